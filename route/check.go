@@ -1,0 +1,111 @@
+package route
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/heatwright/heatwright/cite"
+)
+
+// check looks at what several keys say together. It tells of every
+// contradiction, at the key that the smith would change.
+func (d *decoder) check(j *Job) {
+	d.checkPiece(&j.Piece)
+	for i := range j.Steel {
+		path := "steel"
+		if d.places["steel 1"] != nil {
+			path = numbered("steel", i)
+		}
+		d.checkMetal(&j.Steel[i], path, len(j.Steel) > 1)
+	}
+	if j.Shop.File == "" {
+		d.checkShop(&j.Shop, "shop")
+	}
+	d.checkAim(j)
+	d.checkSteps(j)
+}
+
+func (d *decoder) checkPiece(p *Piece) {
+	if p.Form != Blade {
+		return
+	}
+	thicker := func(path string, edge, spine Length) {
+		if edge.Is() && spine.Is() && edge.Value > spine.Value {
+			d.at(path, "route.edge-thicker-than-spine", cite.Txt("edge", edge.Text), cite.Txt("spine", spine.Text))
+		}
+	}
+	thicker("piece, edge", p.Edge, p.Spine)
+	if p.SpineTip.Is() {
+		thicker("piece, edge", p.Edge, p.SpineTip)
+		if p.SpineTip.Value > p.Spine.Value {
+			d.at("piece, spine_tip", "route.tip-thicker-than-heel", cite.Txt("tip", p.SpineTip.Text), cite.Txt("heel", p.Spine.Text))
+		}
+	}
+	if p.Spine.Is() && p.Width.Is() && p.Spine.Value > p.Width.Value {
+		d.at("piece, spine", "route.spine-thicker-than-width", cite.Txt("spine", p.Spine.Text), cite.Txt("width", p.Width.Text))
+	}
+	if p.Bevel.Is() && p.Width.Is() && p.Bevel.Value > p.Width.Value {
+		d.at("piece, bevel", "route.bevel-higher-than-width", cite.Txt("bevel", p.Bevel.Text), cite.Txt("width", p.Width.Text))
+	}
+	before := -1.0
+	for i, s := range p.Stations {
+		path := numbered("piece, station", i)
+		thicker(joined(path, "edge"), s.Edge, s.Spine)
+		at := float64(s.At.Value)
+		if p.Length.Is() && s.At.Value > p.Length.Value {
+			d.at(joined(path, "at"), "route.station-past-tip", cite.Txt("length", p.Length.Text))
+		} else if s.At.Is() && at <= before {
+			d.at(joined(path, "at"), "route.stations-not-in-order")
+		}
+		before = at
+	}
+}
+
+// Zones of each kind of piece, in the words of the trade.
+var (
+	bladeZones = []string{"edge", "spine", "core", "tip", "heel", "tang"}
+	barZones   = []string{"surface", "core", "end"}
+)
+
+// Zones returns the names of the zones of a piece, which endings and aims use.
+func (p Piece) Zones() []string {
+	switch {
+	case p.Form != Blade:
+		return barZones
+	case p.Tang.Length.Is():
+		return bladeZones
+	}
+	return bladeZones[:len(bladeZones)-1]
+}
+
+func (d *decoder) zone(p *Piece, zone, path string) {
+	zones := p.Zones()
+	if zone == "" || p.Form == "" || slices.Contains(zones, zone) {
+		return
+	}
+	near, _ := nearest(zone, zones)
+	d.at(path, "route.no-such-zone", cite.Txt("zone", zone), cite.Txt("near", near), cite.Txt("zones", strings.Join(zones, ", ")))
+}
+
+func (d *decoder) checkAim(j *Job) {
+	for _, w := range j.Aim.Hardness {
+		d.zone(&j.Piece, w.Zone, joined("aim, hardness", w.Zone))
+	}
+}
+
+// checkShop tells of equipment that bears the same name twice.
+func (d *decoder) checkShop(s *Shop, path string) {
+	seen := map[string]bool{}
+	for _, e := range s.equipment() {
+		name := folded(e.name)
+		if name == "" {
+			continue
+		}
+		if seen[name] || name == Air {
+			d.at(joined(joined(path, e.path), "name"), "route.name-twice", cite.Txt("name", e.name))
+		}
+		seen[name] = true
+	}
+}
+
+func folded(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }

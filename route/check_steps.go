@@ -1,0 +1,165 @@
+package route
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// places in which each verb can be done, and what a smith calls them.
+var placesOf = map[Verb]struct {
+	gears []gear
+	words string
+}{
+	Forge:     {[]gear{isForge, isOven}, "a fire or an oven"},
+	Normalize: {[]gear{isForge, isOven}, "a fire or an oven"},
+	Anneal:    {[]gear{isForge, isOven}, "a fire or an oven"},
+	Heat:      {[]gear{isForge, isOven}, "a fire or an oven"},
+	Relieve:   {[]gear{isOven, isForge}, "an oven or a fire"},
+	Temper:    {[]gear{isOven}, "an oven"},
+	Quench:    {[]gear{isBath}, "a bath"},
+	Bury:      {[]gear{isBox}, "a box"},
+	Cool:      {[]gear{isAir, isFan}, "air or a fan"},
+}
+
+func (d *decoder) checkSteps(j *Job) {
+	hot := false
+	for i := range j.Steps {
+		s := &j.Steps[i]
+		path := numbered("step", i)
+		d.checkPlace(j, s, path)
+		d.checkEnding(j, s, path)
+		switch s.Do {
+		case Heat, Forge:
+			hot = true
+		case Quench:
+			if !hot {
+				d.at(joined(path, "do"), "route.quench-before-heat")
+			}
+			hot = false
+		case Carry:
+			if !hot {
+				d.at(joined(path, "do"), "route.nothing-hot", cite.Txt("verb", string(s.Do)))
+			}
+		case Grind:
+			if !s.Off.Is() && !s.Edge.Is() {
+				d.at(path, "route.grind-nothing")
+			}
+			if s.Edge.Is() && j.Piece.Form != Blade {
+				d.at(joined(path, "edge"), "route.no-edge", cite.Txt("form", string(j.Piece.Form)))
+			}
+		case Normalize, Anneal, Relieve, Temper:
+			hot = false
+		}
+	}
+	d.checkGround(j)
+}
+
+// checkGround follows the shape through the grinding: what is taken off must be there.
+func (d *decoder) checkGround(j *Job) {
+	p := j.Piece
+	if !p.Thick().Is() {
+		return
+	}
+	for i, s := range j.Steps {
+		if s.Do != Grind {
+			continue
+		}
+		next, err := p.Ground(s)
+		if err != nil {
+			d.at(numbered("step", i), "route.ground-away", cite.Txt("reason", err.Error()))
+			return
+		}
+		p = next
+	}
+}
+
+func (d *decoder) checkPlace(j *Job, s *Step, path string) {
+	if s.In != "" {
+		d.place(j, s, s.In, joined(path, "in"))
+	}
+	if s.Then == "" || folded(s.Then) == OvenOff || folded(s.Then) == Air {
+		return
+	}
+	e, ok := j.Shop.find(s.Then)
+	switch {
+	case !ok:
+		d.noSuchPlace(&j.Shop, s.Then, joined(path, "then"))
+	case e.gear != isBox && e.gear != isFan:
+		d.at(joined(path, "then"), "route.wrong-place", cite.Txt("verb", string(s.Do)), cite.Txt("name", s.Then), cite.Txt("want", "air, a box, or oven off"))
+	}
+}
+
+func (d *decoder) place(j *Job, s *Step, name, path string) {
+	lower := folded(name)
+	for _, o := range notOffered {
+		if _, known := j.Shop.find(name); !known && o.names(lower) {
+			d.at(path, o.code)
+			return
+		}
+	}
+	e, ok := j.Shop.find(name)
+	want := placesOf[s.Do]
+	switch {
+	case !ok:
+		d.noSuchPlace(&j.Shop, name, path)
+	case s.Do == Temper && e.gear == isBath:
+		d.at(path, hotOil)
+	case !slices.Contains(want.gears, e.gear):
+		d.at(path, "route.wrong-place", cite.Txt("verb", string(s.Do)), cite.Txt("name", name), cite.Txt("want", want.words))
+	case e.gear == isOven && s.At.Is():
+		if most := j.Shop.Ovens[e.i].Most; most.Is() && s.At.Value > most.Value {
+			d.at(strings.TrimSuffix(path, "in")+"at", "route.oven-cannot", cite.Txt("name", name), cite.Txt("most", most.Text))
+		}
+	case e.gear == isOven:
+		d.at(path, "route.oven-not-set", cite.Txt("name", name))
+	}
+}
+
+func (d *decoder) noSuchPlace(s *Shop, name, path string) {
+	var names []string
+	for _, e := range s.equipment() {
+		names = append(names, e.name)
+	}
+	near, _ := nearest(name, names)
+	d.at(path, "route.no-such-place", cite.Txt("name", name), cite.Txt("near", near), cite.Txt("names", strings.Join(names, ", ")))
+}
+
+// upward tells whether a verb ends on the way up.
+func upward(v Verb) bool {
+	return v == Heat || v == Forge || v == Normalize || v == Anneal || v == Relieve || v == Temper
+}
+
+// checkEnding tells of endings that would not come.
+func (d *decoder) checkEnding(j *Job, s *Step, path string) {
+	d.oneEnding(j, s, s.Until, upward(s.Do), joined(path, "until"))
+	d.oneEnding(j, s, s.To, false, joined(path, "to"))
+	if s.Until.Kind != ByTemp || !upward(s.Do) {
+		return
+	}
+	if top, ok := j.Shop.reach(s); ok && s.Until.Temp >= top {
+		d.at(joined(path, "until"), "route.never-reached", cite.Txt("name", s.In), cite.Num("top", float64(top), "K"))
+	}
+}
+
+func (d *decoder) oneEnding(j *Job, s *Step, e Ending, up bool, path string) {
+	d.zone(&j.Piece, e.Zone, path)
+	down := e.Kind == BySign && e.Sign != MagnetOff && e.Sign != ShadowOff
+	rising := e.Kind == BySign && !down
+	if up && down || !up && (rising || e.Kind == AtHeat && s.Do != Relieve) {
+		d.at(path, "route.ending-not-here", cite.Txt("ending", e.Text), cite.Txt("verb", string(s.Do)))
+	}
+}
+
+// reach returns the temperature that the place of a step holds [K], where that is known.
+func (s *Shop) reach(step *Step) (unit.Temp, bool) {
+	if step.At.Is() {
+		return step.At.Value, true
+	}
+	if f, ok := s.Forge(step.In); ok && f.Holds.Is() {
+		return f.Holds.Value, true
+	}
+	return 0, false
+}

@@ -1,0 +1,389 @@
+package route
+
+import (
+	"errors"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// decoder turns a document into a job and gathers what is wrong with it.
+type decoder struct {
+	file     string
+	text     []byte
+	degrees  string // unit of a bare temperature
+	problems *Problems
+	places   map[string]*node // by path, for the checks that look at several keys
+}
+
+// tell adds a problem at an offset of the file.
+func (d *decoder) tell(at int, key, value, code string, args ...cite.Quantity) {
+	if len(*d.problems) >= maxProblems {
+		return
+	}
+	line, column := 0, 0
+	if at >= 0 {
+		before := string(d.text[:min(at, len(d.text))])
+		line = strings.Count(before, "\n") + 1
+		column = len([]rune(before[strings.LastIndexByte(before, '\n')+1:])) + 1
+	}
+	*d.problems = append(*d.problems, Problem{
+		File: d.file, Line: line, Column: column, Key: key, Value: clip(value), Code: code, Args: args,
+	})
+}
+
+// at tells of a problem at the value that was read for a path.
+func (d *decoder) at(path, code string, args ...cite.Quantity) {
+	n := d.places[path]
+	if n == nil {
+		d.tell(-1, path, "", code, args...)
+		return
+	}
+	d.tell(n.at, path, n.text, code, args...)
+}
+
+// table fills the struct v from the table n. Every field is looked for by its
+// key; what is not a key of this form or verb is a problem, and so is a key
+// that is needed and missing.
+func (d *decoder) table(n *node, v reflect.Value, path string) {
+	t := v.Type()
+	variant := ""
+	for f := range fields(t) {
+		if f.variant {
+			if c := n.fields[f.key]; c != nil {
+				variant = strings.ToLower(strings.TrimSpace(c.text))
+			}
+		}
+	}
+	known := map[string]bool{}
+	var keys []string
+	for f := range fields(t) {
+		known[f.key] = true
+		child, here := n.fields[f.key], joined(path, f.key)
+		if variant == "" && f.only != "" {
+			continue // the form or verb is missing or unknown, which is told already
+		}
+		if f.only != "" && !slices.Contains(strings.Fields(f.only), variant) {
+			if child != nil {
+				d.tell(child.keyAt, here, child.text, "route.not-for", cite.Txt("key", f.key), cite.Txt("variant", variant), cite.Txt("only", strings.Join(strings.Fields(f.only), ", ")))
+			}
+			continue
+		}
+		keys = append(keys, f.key)
+		if child == nil {
+			if f.need == "*" || slices.Contains(strings.Fields(f.need), variant) {
+				d.tell(n.keyAt, here, "", "route.missing", cite.Txt("key", f.key), cite.Txt("doc", f.doc))
+			}
+			continue
+		}
+		d.places[here] = child
+		d.value(child, v.FieldByIndex(f.index), f, here)
+	}
+	for _, k := range n.keys {
+		if !known[k] {
+			c := n.fields[k]
+			near, _ := nearest(k, keys)
+			d.tell(c.keyAt, joined(path, k), c.text, "route.unknown-key", cite.Txt("key", k), cite.Txt("near", near), cite.Txt("keys", strings.Join(keys, ", ")))
+		}
+	}
+}
+
+func joined(path, key string) string {
+	if path == "" {
+		return key
+	}
+	return path + ", " + key
+}
+
+// value fills one field.
+func (d *decoder) value(n *node, v reflect.Value, f field, path string) {
+	switch x := v.Addr().Interface().(type) {
+	case quantity:
+		d.quantity(n, x, f, path)
+		return
+	case *Ending:
+		d.ending(n, x, path)
+		return
+	case *[]Wish:
+		d.wishes(n, x, path)
+		return
+	}
+	switch v.Kind() {
+	case reflect.Struct:
+		if n.kind != aTable {
+			d.wrongKind(n, path, "a table", "["+f.key+"]")
+			return
+		}
+		d.table(n, v, path)
+	case reflect.Slice:
+		d.list(n, v, f, path)
+	case reflect.String:
+		if n.kind != aText {
+			d.wrongKind(n, path, "words", strconv.Quote(cmpOr(n.text, "…")))
+			return
+		}
+		word := n.text
+		if f.one != "" {
+			word = d.oneOf(n, f, path)
+		}
+		v.SetString(word)
+	case reflect.Bool:
+		if n.kind != aFlag {
+			d.wrongKind(n, path, "true or false", "true")
+			return
+		}
+		v.SetBool(n.text == "true")
+	case reflect.Int:
+		d.integer(n, v, f, path)
+	default:
+		panic("route: field of an unexpected kind")
+	}
+}
+
+func cmpOr(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
+
+func (d *decoder) wrongKind(n *node, path, want, example string) {
+	d.tell(n.at, path, n.text, "route.wrong-kind", cite.Txt("want", want), cite.Txt("example", example))
+}
+
+func (d *decoder) oneOf(n *node, f field, path string) string {
+	words := strings.Split(f.one, "|")
+	given := strings.Join(strings.Fields(n.text), " ")
+	for _, w := range words {
+		if strings.EqualFold(w, given) {
+			return w
+		}
+	}
+	lower := strings.ToLower(given)
+	for _, o := range notOffered {
+		if o.names(lower) {
+			d.tell(n.at, path, n.text, o.code)
+			return given
+		}
+	}
+	near, _ := nearest(lower, words)
+	d.tell(n.at, path, n.text, "route.not-one-of", cite.Txt("near", near), cite.Txt("words", strings.Join(words, ", ")))
+	return given
+}
+
+func (d *decoder) integer(n *node, v reflect.Value, f field, path string) {
+	i, err := strconv.Atoi(n.text)
+	if n.kind != aNumber || err != nil {
+		d.wrongKind(n, path, "a whole number", "2")
+		return
+	}
+	low, errLow := strconv.Atoi(f.min)
+	high, errHigh := strconv.Atoi(f.max)
+	if errLow == nil && errHigh == nil && (i < low || i > high) {
+		d.tell(n.at, path, n.text, "route.outside", cite.Txt("low", f.min), cite.Txt("high", f.max))
+		return
+	}
+	v.SetInt(int64(i))
+}
+
+// list fills a slice of structs from an array of tables; where a single one is
+// the rule, a plain table will do.
+func (d *decoder) list(n *node, v reflect.Value, f field, path string) {
+	items := n.items
+	switch {
+	case n.kind == aTable && f.single:
+		items = []*node{n}
+	case n.kind != aList:
+		d.wrongKind(n, path, "a list of tables", "[["+f.key+"]]")
+		return
+	}
+	out := reflect.MakeSlice(v.Type(), 0, len(items))
+	for i, item := range items {
+		here := path + " " + strconv.Itoa(i+1)
+		if n.kind == aTable {
+			here = path
+		}
+		if item.kind != aTable {
+			d.wrongKind(item, here, "a table", "[["+f.key+"]]")
+			continue
+		}
+		e := reflect.New(v.Type().Elem()).Elem()
+		d.places[here] = item
+		d.table(item, e, here)
+		out = reflect.Append(out, e)
+	}
+	if out.Len() > 0 {
+		v.Set(out)
+	}
+}
+
+// quantity reads a text with its unit and holds it against the limits.
+func (d *decoder) quantity(n *node, q quantity, f field, path string) {
+	what, example := q.want()
+	if n.kind != aText && n.kind != aNumber {
+		d.wrongKind(n, path, what, strconv.Quote(example))
+		return
+	}
+	temperature := what == "temperature"
+	if bareNumber(n.text) && (!temperature || d.degrees == "") {
+		d.tell(n.at, path, n.text, "route.no-unit", cite.Txt("what", what), cite.Txt("example", n.text+" "+unitOf(example)))
+		return
+	}
+	text := n.text
+	if temperature && bareNumber(text) {
+		text += " " + d.degrees
+	}
+	if strings.TrimSpace(text) == "" {
+		d.wrongKind(n, path, what, strconv.Quote(example))
+		return
+	}
+	if err := q.set(text); err != nil {
+		q.clear()
+		d.unitError(n, path, err, what, example)
+		return
+	}
+	x, ok := q.si()
+	if !ok || f.min == "" {
+		return
+	}
+	low, high := limit(q, f.min), limit(q, f.max)
+	if !(x >= low && x <= high) { // also not a number
+		q.clear()
+		d.tell(n.at, path, n.text, "route.outside", cite.Txt("low", f.min), cite.Txt("high", f.max))
+	}
+}
+
+// limit reads a limit of a struct tag with the parser of the quantity itself.
+func limit(q quantity, text string) float64 {
+	fresh, ok := reflect.New(reflect.TypeOf(q).Elem()).Interface().(quantity)
+	if !ok {
+		panic("route: not a quantity")
+	}
+	if err := fresh.set(text); err != nil {
+		panic("route: limit " + text + ": " + err.Error())
+	}
+	x, _ := fresh.si()
+	return x
+}
+
+func unitOf(example string) string {
+	parts := strings.Fields(example)
+	return parts[len(parts)-1]
+}
+
+func (d *decoder) unitError(n *node, path string, err error, what, example string) {
+	args := []cite.Quantity{cite.Txt("want", what), cite.Txt("example", example)}
+	var bad *unit.Error
+	if errors.As(err, &bad) {
+		args = append(args, cite.Txt("why", bad.Why), cite.Txt("limits", bad.Limits), cite.Txt("remedy", bad.Remedy))
+	}
+	d.tell(n.at, path, n.text, "route.no-quantity", args...)
+}
+
+func (d *decoder) ending(n *node, e *Ending, path string) {
+	if n.kind != aText {
+		d.wrongKind(n, path, "what ends it", `"10 min", "815 C at edge", "magnet off"`)
+		return
+	}
+	got, err := ParseEnding(n.text, d.degrees)
+	temp, _, placed := strings.Cut(n.text, " at ")
+	switch {
+	case err != nil && (bareNumber(n.text) || placed && bareNumber(temp)):
+		d.tell(n.at, path, n.text, "route.ending-no-unit")
+	case err != nil:
+		d.tell(n.at, path, n.text, "route.no-ending")
+	case got.Kind == ByTime && !(got.Time > 0 && got.Time <= 72*3600):
+		d.tell(n.at, path, n.text, "route.outside", cite.Txt("low", "1 s"), cite.Txt("high", "72 h"))
+	case got.Kind == ByTemp && !(got.Temp >= 233.15 && got.Temp <= 1623.15):
+		d.tell(n.at, path, n.text, "route.outside", cite.Txt("low", "-40 C"), cite.Txt("high", "1350 C"))
+	default:
+		*e = got
+	}
+}
+
+func (d *decoder) wishes(n *node, w *[]Wish, path string) {
+	if n.kind != aTable {
+		d.wrongKind(n, path, "a table of zones", `{ edge = "60-62 HRC" }`)
+		return
+	}
+	for _, zone := range n.keys {
+		var h Hardness
+		before := len(*d.problems)
+		d.quantity(n.fields[zone], &h, field{}, joined(path, zone))
+		d.places[joined(path, zone)] = n.fields[zone]
+		if len(*d.problems) == before {
+			*w = append(*w, Wish{Zone: zone, Band: h})
+		}
+	}
+}
+
+// field is one key of a struct as its tags tell it.
+type field struct {
+	index           []int
+	key, need, only string
+	one, min, max   string
+	doc             string
+	variant         bool
+	single          bool
+}
+
+// fields yields the keys of a struct type in order.
+func fields(t reflect.Type) func(func(field) bool) {
+	return func(yield func(field) bool) {
+		for _, sf := range reflect.VisibleFields(t) {
+			tag := sf.Tag
+			if tag.Get("key") == "" {
+				continue
+			}
+			if !yield(field{
+				index: sf.Index, key: tag.Get("key"), need: tag.Get("need"), only: tag.Get("for"),
+				one: tag.Get("one"), min: tag.Get("min"), max: tag.Get("max"), doc: tag.Get("doc"),
+				variant: tag.Get("variant") != "", single: tag.Get("single") != "",
+			}) {
+				return
+			}
+		}
+	}
+}
+
+// nearest returns the word that takes the fewest changes to get to, if that is
+// few for its length.
+func nearest(to string, words []string) (string, bool) {
+	best, least := "", math.MaxInt
+	for _, w := range words {
+		if n := changes(strings.ToLower(to), strings.ToLower(w)); n < least {
+			best, least = w, n
+		}
+	}
+	if least > max(1, len(to)/3+1) || best == "" {
+		return "", false
+	}
+	return best, true
+}
+
+// changes counts the letters to put in, take out or swap (Levenshtein's distance).
+func changes(a, b string) int {
+	x, y := []rune(clip(a)), []rune(b)
+	row := make([]int, len(y)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range x {
+		before := row[0]
+		row[0] = i + 1
+		for j := range y {
+			cost := before
+			if x[i] != y[j] {
+				cost++
+			}
+			before = row[j+1]
+			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(y)]
+}

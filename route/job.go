@@ -1,0 +1,229 @@
+// Package route holds a job as plain data: the piece, its steel, the shop, the
+// aim and the steps, and the file in which a smith writes them down. It
+// computes nothing: it reads, checks, writes and lays out.
+//
+// A job file is TOML whose first key is format = 1. Quantities are strings with
+// their unit ("1475 F", "1/8 in", "a ten count") and are kept as typed, so
+// that a sheet can say them back the same way. Parse reports every problem of a
+// file at once, each with line, column, key, value, limits and remedy;
+// Parse(Write(job)) returns the same job.
+//
+// The file form, the checks of single values and the JSON Schema all come from
+// the struct tags of these types: key is the name in the file, need and for say
+// which forms or verbs must and may have it, one lists the words that it takes,
+// min and max its limits, doc is the help that an editor shows.
+package route
+
+import "github.com/heatwright/heatwright/unit"
+
+// Format is the newest version of the job file that this program reads and
+// the one that it writes.
+const Format = 1
+
+// Given is a quantity as it was typed, with its value in SI units (K for a
+// temperature). An empty Text means that nothing was given.
+type Given[T any] struct {
+	Text  string
+	Value T
+}
+
+// Is reports whether the quantity was given at all.
+func (g Given[T]) Is() bool { return g.Text != "" }
+
+// Or returns the value, or the one given when nothing was typed.
+func (g Given[T]) Or(other T) T {
+	if g.Is() {
+		return g.Value
+	}
+	return other
+}
+
+// Short names for the quantities of a job.
+type (
+	Length   = Given[unit.Length]
+	Temp     = Given[unit.Temp]
+	TempStep = Given[unit.TempDiff]
+	Duration = Given[unit.Duration]
+	Volume   = Given[unit.Volume]
+	Mass     = Given[unit.Mass]
+	Hardness = Given[unit.HardnessBand]
+)
+
+// Job is one piece on its way through the shop.
+type Job struct {
+	Format int     `key:"format" need:"*" doc:"version of this file; the first key"`
+	Name   string  `key:"name" need:"*" doc:"what the piece is: kitchen knife"`
+	Mark   string  `key:"mark" doc:"strokes or letters on the tang that tell this piece from its sisters"`
+	Demo   bool    `key:"demo" doc:"invented data, shown with a mark"`
+	Units  string  `key:"units" one:"metric|imperial" doc:"the unit that is said first; metric when empty"`
+	Notes  string  `key:"notes" doc:"your own words, printed on the back of the sheet"`
+	Piece  Piece   `key:"piece" need:"*" doc:"the shape as it goes into the first step"`
+	Steel  []Metal `key:"steel" need:"*" single:"yes" doc:"what it is made of; several only when regions differ"`
+	Shop   Shop    `key:"shop" need:"*" doc:"the equipment that the steps name"`
+	Aim    Aim     `key:"aim" doc:"what it is to become"`
+	Steps  []Step  `key:"step" need:"*" doc:"what is done, in order"`
+}
+
+// Form is the shape of a piece.
+type Form string
+
+// The forms that a piece can have.
+const (
+	Flat    Form = "flat"
+	Round   Form = "round"
+	Square  Form = "square"
+	Hex     Form = "hex"
+	Octagon Form = "octagon"
+	Blade   Form = "blade"
+)
+
+// Piece is the shape that goes into the first step.
+type Piece struct {
+	Form      Form      `key:"form" need:"*" one:"flat|round|square|hex|octagon|blade" variant:"yes" doc:"its shape"`
+	Length    Length    `key:"length" need:"*" min:"5 mm" max:"3 m" doc:"of the bar; of the blade without its tang"`
+	Width     Length    `key:"width" for:"flat blade" need:"flat blade" min:"1 mm" max:"300 mm" doc:"of the flat; of the blade at the heel"`
+	Thickness Length    `key:"thickness" for:"flat" need:"flat" min:"0.2 mm" max:"100 mm" doc:"of the flat"`
+	Diameter  Length    `key:"diameter" for:"round" need:"round" min:"0.5 mm" max:"100 mm" doc:"of the round"`
+	Across    Length    `key:"across" for:"square hex octagon" need:"square hex octagon" min:"0.5 mm" max:"100 mm" doc:"across the flats"`
+	Spine     Length    `key:"spine" for:"blade" need:"blade" min:"0.3 mm" max:"30 mm" doc:"thickness of the spine at the heel"`
+	SpineTip  Length    `key:"spine_tip" for:"blade" min:"0.2 mm" max:"30 mm" doc:"thickness of the spine near the tip; left out: no distal taper"`
+	Edge      Length    `key:"edge" for:"blade" need:"blade" min:"0.05 mm" max:"30 mm" doc:"thickness of the edge"`
+	WidthTip  Length    `key:"width_tip" for:"blade" min:"0.5 mm" max:"300 mm" doc:"width near the tip; left out: two fifths of the width"`
+	Bevel     Length    `key:"bevel" for:"blade" min:"0.5 mm" max:"300 mm" doc:"height of the flat bevel above the edge; left out: full height"`
+	Sides     int       `key:"sides" for:"blade" min:"1" max:"2" doc:"bevel on 1 or 2 sides; left out: 2"`
+	Tang      Tang      `key:"tang" for:"blade" doc:"the part that goes into the handle"`
+	Stations  []Station `key:"station" for:"blade" doc:"more sections from heel to tip"`
+}
+
+// Tang is the part of a blade that goes into the handle.
+type Tang struct {
+	Length    Length `key:"length" need:"*" min:"5 mm" max:"400 mm" doc:"from the shoulder"`
+	Width     Length `key:"width" need:"*" min:"1 mm" max:"300 mm"`
+	Thickness Length `key:"thickness" need:"*" min:"0.3 mm" max:"30 mm"`
+}
+
+// Station is one section of a blade, At the distance from the heel.
+type Station struct {
+	At    Length `key:"at" need:"*" min:"0 mm" max:"3 m" doc:"distance from the heel"`
+	Width Length `key:"width" need:"*" min:"0.5 mm" max:"300 mm"`
+	Spine Length `key:"spine" need:"*" min:"0.2 mm" max:"30 mm"`
+	Edge  Length `key:"edge" need:"*" min:"0.05 mm" max:"30 mm"`
+}
+
+// Thick returns the greatest thickness of the piece.
+func (p Piece) Thick() Length {
+	for _, l := range []Length{p.Thickness, p.Diameter, p.Across, p.Spine} {
+		if l.Is() {
+			return l
+		}
+	}
+	return Length{}
+}
+
+// Condition is the structure in which a bar arrives.
+type Condition string
+
+// The conditions of a bar.
+const (
+	Spheroidized Condition = "spheroidized"
+	Annealed     Condition = "annealed"
+	HotRolled    Condition = "hot-rolled"
+	ColdRolled   Condition = "cold-rolled"
+	Normalized   Condition = "normalized"
+	Hardened     Condition = "hardened"
+	AsForged     Condition = "as forged"
+	UnknownState Condition = "unknown"
+)
+
+// Metal is the steel of a region. One of Grade, Certificate, Composition and
+// Unknown tells what it is.
+type Metal struct {
+	Region      string    `key:"region" doc:"the part of the piece, when its parts differ"`
+	Grade       string    `key:"grade" doc:"as it is called: 1084, O1, C100S"`
+	Certificate string    `key:"certificate" doc:"the analysis on the paper for this bar: C 0.84, Mn 0.73, Si 0.22"`
+	Composition string    `key:"composition" doc:"by hand, in percent: C 0.95, Mn 1.2, Cr 0.5"`
+	Unknown     bool      `key:"unknown" doc:"true for mystery steel"`
+	Condition   Condition `key:"condition" one:"spheroidized|annealed|hot-rolled|cold-rolled|normalized|hardened|as forged|unknown" doc:"how the bar came: spheroidized and cold-rolled are soft from the mill, annealed was cooled slowly"`
+	Bar         string    `key:"bar" doc:"what you pick up: 25 x 5 mm, yellow end"`
+}
+
+// Aim is what the piece is to become.
+type Aim struct {
+	Use      string `key:"use" doc:"what it is for: kitchen knife"`
+	Hardness []Wish `key:"hardness" doc:"by zone: edge = \"60-62 HRC\""`
+}
+
+// Wish is a hardness band wanted at a zone of the trade.
+type Wish struct {
+	Zone string
+	Band Hardness
+}
+
+// Verb is what the smith does in a step.
+type Verb string
+
+// The verbs of the trade.
+const (
+	Forge     Verb = "forge"     // heat in the fire, work in the air, as often as said
+	Normalize Verb = "normalize" // heat through, cool in still air
+	Anneal    Verb = "anneal"    // heat, then cool slowly in a box or a closed oven
+	Relieve   Verb = "relieve"   // hold below critical, to let go of stress
+	Grind     Verb = "grind"     // take metal off
+	Heat      Verb = "heat"      // put into a fire, an oven, a pipe
+	Carry     Verb = "carry"     // from the fire to the bath, through the air
+	Quench    Verb = "quench"    // into a bath
+	Cool      Verb = "cool"      // in air, still or moving
+	Bury      Verb = "bury"      // in a box of vermiculite, ash, sand
+	Temper    Verb = "temper"    // in an oven, as often as said
+)
+
+// Step is one line of the route.
+type Step struct {
+	Do     Verb     `key:"do" need:"*" one:"forge|normalize|anneal|relieve|grind|heat|carry|quench|cool|bury|temper" variant:"yes" doc:"what you do"`
+	Name   string   `key:"name" doc:"a name of your own for this step"`
+	In     string   `key:"in" for:"forge normalize anneal relieve heat quench cool bury temper" need:"forge normalize anneal relieve heat quench bury temper" doc:"the fire, oven, bath or box, by its name in the shop; for cool: air"`
+	At     Temp     `key:"at" for:"forge normalize anneal relieve heat temper" min:"50 C" max:"1350 C" doc:"what the fire or oven is set to, when it is not as the shop says"`
+	Until  Ending   `key:"until" for:"forge normalize anneal relieve heat carry quench cool bury temper" need:"forge heat carry" doc:"what ends it: 90 s; 815 C at edge; magnet off; at heat; hand-warm; black; cold"`
+	Hold   Duration `key:"hold" for:"forge normalize anneal relieve heat temper" need:"relieve temper" min:"1 s" max:"72 h" doc:"time kept there after that (the soak)"`
+	Work   Duration `key:"work" for:"forge" need:"forge" min:"1 s" max:"10 min" doc:"time out of the fire in each heat"`
+	Then   string   `key:"then" for:"normalize anneal relieve temper" doc:"where it cools: air, a box by its name, or oven off; left out: air"`
+	To     Ending   `key:"to" for:"normalize anneal relieve temper" doc:"how far it cools there; left out: hand-warm"`
+	Times  int      `key:"times" for:"forge normalize anneal relieve temper" min:"1" max:"60" doc:"how often; left out: once"`
+	Off    Length   `key:"off" for:"grind" min:"0.01 mm" max:"20 mm" doc:"thickness taken off each face"`
+	Edge   Length   `key:"edge" for:"grind" min:"0.05 mm" max:"30 mm" doc:"leave the edge this thick"`
+	Motion string   `key:"motion" for:"quench" one:"still|moved|stirred" doc:"how the piece or the bath moves; left out: moved"`
+}
+
+// EndKind tells the ways in which a stay in a surrounding ends.
+type EndKind int
+
+// The kinds of ending.
+const (
+	NoEnd  EndKind = iota
+	ByTime         // Time is up
+	ByTemp         // Zone passes Temp, whichever way it comes from
+	BySign         // Sign is seen
+	AtHeat         // every zone is within 5 K of the surrounding
+)
+
+// Signs that end a step.
+const (
+	MagnetOff = "magnet off" // the whole piece lets go of the magnet
+	ShadowOff = "shadow off" // the shadow has left the piece
+	BlackHeat = "black"      // no glow in a dim shop: hottest zone below 500 °C
+	HandWarm  = "hand-warm"  // hottest zone below 50 °C
+	Cold      = "cold"       // hottest zone within 5 K of the air
+)
+
+// Ending is the moment at which a stay ends.
+type Ending struct {
+	Text string
+	Kind EndKind
+	Time float64   // [s]
+	Temp unit.Temp // [K]
+	Zone string    // of Temp; empty: core
+	Sign string
+}
+
+// Is reports whether an ending was given.
+func (e Ending) Is() bool { return e.Kind != NoEnd }

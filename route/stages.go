@@ -1,0 +1,113 @@
+package route
+
+// Role is what a stage is to the piece.
+type Role int
+
+// The roles of a stage.
+const (
+	Heating   Role = iota // in a fire, pipe, oven above critical
+	Holding               // in an oven below critical: relief, a sub-critical soak
+	Tempering             // in an oven after the quench
+	Carrying              // through the air to the bath
+	Quenching             // in a bath
+	Cooling               // in air
+	Burying               // in a box, or in an oven that is switched off
+	Working               // out of the fire, under the hammer
+	Acting                // no heat: the shape changes
+)
+
+// Stage is the smallest piece of a route: one surrounding until one ending, or
+// one act. Steps are what the smith says, stages what the march does.
+type Stage struct {
+	Step  int // index of the step in the job
+	Turn  int // which of the step's repeats, from 0
+	Turns int // how many repeats
+	Verb  Verb
+	Role  Role
+	In    string // equipment; empty or "air" is the still air of the shop
+	At    Temp   // setting, when given
+	Off   bool   // the equipment is switched off and dies down
+	Until Ending
+	Hold  float64 // time after Until [s]
+	Grind Step    // the act, when Role is Acting
+	Moved string  // motion in a bath
+}
+
+// Stages lays the steps out one surrounding after another.
+func (j Job) Stages() []Stage {
+	var all []Stage
+	for i, s := range j.Steps {
+		turns := max(s.Times, 1)
+		for turn := range turns {
+			for _, stage := range s.stages() {
+				stage.Step, stage.Turn, stage.Turns, stage.Verb = i, turn, turns, s.Do
+				all = append(all, stage)
+			}
+		}
+	}
+	return all
+}
+
+func (s Step) stages() []Stage {
+	main := Stage{In: s.In, At: s.At, Until: s.Until, Hold: float64(s.Hold.Value), Moved: s.Motion}
+	switch s.Do {
+	case Grind:
+		return []Stage{{Role: Acting, Grind: s}}
+	case Carry:
+		main.Role = Carrying
+		return []Stage{main}
+	case Quench:
+		main.Role = Quenching
+		return []Stage{main.orUntil(HandWarm)}
+	case Cool:
+		main.Role = Cooling
+		return []Stage{main.orUntil(HandWarm)}
+	case Bury:
+		main.Role = Burying
+		return []Stage{main.orUntil(HandWarm)}
+	case Heat:
+		main.Role = Heating
+		return []Stage{main}
+	case Forge:
+		main.Role = Heating
+		work := Stage{Role: Working, Until: Ending{Kind: ByTime, Time: float64(s.Work.Value)}}
+		return []Stage{main, work}
+	case Normalize, Anneal:
+		main.Role = Heating
+	case Relieve:
+		main.Role = Holding
+	case Temper:
+		main.Role = Tempering
+	}
+	if !main.Until.Is() {
+		main.Until = Ending{Kind: AtHeat}
+	}
+	return []Stage{main, s.cooling()}
+}
+
+// cooling is the second half of a step that heats and then cools.
+func (s Step) cooling() Stage {
+	c := Stage{Role: Cooling, In: s.Then, Until: s.To}
+	switch s.Then {
+	case "", Air:
+		c.In = Air
+	case OvenOff:
+		c.In, c.Role, c.Off = s.In, Burying, true
+	default:
+		c.Role = Burying
+	}
+	return c.orUntil(HandWarm)
+}
+
+func (s Stage) orUntil(sign string) Stage {
+	if !s.Until.Is() {
+		s.Until = Ending{Kind: BySign, Sign: sign}
+	}
+	return s
+}
+
+// Places that every shop has.
+const (
+	Air     = "air"      // the still air of the shop
+	OvenOff = "oven off" // the oven of the step itself, switched off with the piece inside
+)
