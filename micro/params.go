@@ -1,0 +1,32 @@
+package micro
+
+// Constants of the kinetics that are not printed as such in a source: shaped by
+// the literature named beside them and calibrated in this project. Each carries
+// its unit and the factor or range within which it is known.
+const (
+	gasR   = 8.314 // J/mol/K
+	gasCal = 1.987 // cal/mol/K
+
+	// Carbon of the austenite at the moment the last ferrite goes, in spheroidized
+	// stock, whatever the temperature: 0.55–0.60 wt % (molinder-1956, abstract).
+	molinderC = 0.57
+
+	// Half times of the change to austenite 20 K above Ae1 [s], factor 3 (roberts-mehl-1943, from memory).
+	halfFine     = 3.0   // from fine pearlite, bainite, martensite
+	halfSpheroid = 60.0  // from spheroidite of plain steel
+	halfChromium = 200.0 // from spheroidite with 1.5 Cr
+
+	// Dissolution time of spheroids, plain carbon: 90 s at 800 °C for 0.5 µm, factor 2 (own calibration).
+	dissolveTime   = 90.0
+	dissolveT      = 800 + kelvin
+	dissolveRadius = 0.5 // µm
+
+	// Mean path of nucleation sites when new austenite forms [µm] (own calibration on the trade's cycling practice).
+	pathCoarse, pathPearlite, pathMartensite, pathSpheroid = 15.0, 8.0, 5.0, 4.0
+
+	// Li's pearlite is slow for W-type steels (roberts-krauss-kennedy-1998, Table 7-3); times are divided by this.
+	pearliteFaster = 1.25
+
+	// Mean carbide radius of stock as delivered [µm] (common practice: annealed tool steel at 200x–1000x).
+	annealedRadius = 0.45
+)

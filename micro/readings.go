@@ -1,0 +1,76 @@
+package micro
+
+import (
+	"math"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/steel"
+)
+
+// MagnetLost is the pull below which a hand magnet is felt to let go [–].
+const MagnetLost = 0.1
+
+// curie is the Curie temperature of ferrite [K], 769–770 °C.
+const curie = 1043.0
+
+// magnetization of ferrite relative to 0 K, by table:
+//
+//	m(τ) = [1 − 0.35τ^1.5 − 0.65τ^4]^(1/3), τ = T/1043 K
+//
+// m(600 °C)/m(20 °C) = 0.759. Source: kuzmin-2005 (from memory).
+var magnetization = func() (table [tableLen]float64) {
+	for i := range table {
+		tau := tableT(i) / curie
+		if tau < 1 {
+			table[i] = math.Cbrt(1 - 0.35*math.Pow(tau, 1.5) - 0.65*math.Pow(tau, 4))
+		}
+	}
+	return table
+}()
+
+// PullCell returns the pull of a hand magnet at cell i when it is at T [K], as a
+// share of that of cold ferrite: everything that is not austenite or carbide, times
+// the magnetization of ferrite.
+func (m *Metal) PullCell(c *Cells, i int, T float64) float64 {
+	f := &c.Fraction
+	alpha := f[steel.Martensite][i] + f[steel.Pearlite][i] + f[steel.Bainite][i] + f[steel.Ferrite][i]
+	k, w := at(T)
+	return alpha * (magnetization[k] + w*(magnetization[k+1]-magnetization[k]))
+}
+
+// Pull fills dst with PullCell of every cell.
+func (m *Metal) Pull(dst, T []float64, c *Cells) {
+	for i := range dst {
+		dst[i] = m.PullCell(c, i, T[i])
+	}
+}
+
+// InSolution returns how far the austenite of cell i at T has taken up the carbon
+// that equilibrium there would dissolve: 0 while none is austenite, 1 when it holds
+// all of it.
+func (m *Metal) InSolution(c *Cells, i int, T float64) float64 {
+	aus := c.Fraction[steel.Austenite][i]
+	if T <= m.ae1 || aus < 0.02 {
+		return 0
+	}
+	k, w := at(T)
+	ceq := m.hot[k].carbon + w*(m.hot[k+1].carbon-m.hot[k].carbon)
+	return math.Min(1, aus*c.Carbon[i]/ceq)
+}
+
+// Accuracy tells how far the models of this package may be off: half widths of
+// 80 % bands.
+func Accuracy() []cite.Accuracy { return accuracies }
+
+// Accuracy tells how far the models of this package may be off.
+func (m *Metal) Accuracy() []cite.Accuracy { return accuracies }
+
+var accuracies = []cite.Accuracy{
+	{Model: "micro.ms", Quantity: "martensite start", Unit: "K", Half: 30, Covers: "0.1–1.2 wt % C, low-alloy", Source: "vanbohemen-2012"},
+	{Model: "micro.pearlite", Quantity: "time of pearlite", Half: 2.5, Factor: true, Covers: "Mn ≤ 1.5, Cr ≤ 1.6, Mo ≤ 0.5 dissolved", Source: "li-1998"},
+	{Model: "micro.bainite", Quantity: "time of bainite", Half: 3, Factor: true, Covers: "0.1–1.1 wt % C, Mn ≤ 1.6, Cr ≤ 1.6", Source: "own-derivation"},
+	{Model: "micro.hardness", Quantity: "as-quenched hardness", Unit: "HV", Half: 35, Covers: "0.1–1.2 wt % C", Source: "krauss-1999"},
+	{Model: "micro.tempering", Quantity: "tempered hardness", Unit: "HRC", Half: 3, Covers: "0.2–1.1 wt % C, 100–700 °C", Source: "grange-baughman-1956"},
+	{Model: "micro.soft", Quantity: "hardness of ferrite with carbide", Unit: "%", Half: 8, Covers: "0.4–1.1 wt % C", Source: "hollomon-jaffe-1945"},
+	{Model: "micro.dissolution", Quantity: "time of carbide dissolution", Half: 2, Factor: true, Covers: "plain, O1 type, 52100", Source: "molinder-1956"},
+}

@@ -1,0 +1,87 @@
+package micro
+
+import (
+	"math"
+
+	"github.com/heatwright/heatwright/steel"
+)
+
+// Change says how much a step moved, for whoever chooses the next.
+type Change struct {
+	MaxFraction float64 // largest change of a constituent in any cell [–]
+}
+
+// Step advances the state by dt [s] at temperatures T [K], one per cell, held over
+// the step. dst may be src. Only the mechanisms that can act at T are run.
+func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
+	if len(T) != src.N {
+		panic("micro: len(T) ≠ cells")
+	}
+	if dst != src {
+		dst.Copy(src)
+	}
+	most := 0.0
+	f := &dst.Fraction
+	for i, t := range T {
+		if t < m.temperFrom && t >= dst.Lowest[i] && f[steel.Austenite][i] == 0 { // cold and still
+			if f[steel.RetainedAustenite][i] > 0 {
+				dst.Age[i] += dt
+			}
+			continue
+		}
+		var before [steel.NumConstituents]float64
+		for k := range f {
+			before[k] = f[k][i]
+		}
+		m.stepCell(dst, i, t, dt)
+		for k := range f {
+			if d := math.Abs(f[k][i] - before[k]); d > most {
+				most = d
+			}
+		}
+	}
+	return Change{MaxFraction: most}
+}
+
+// stepCell advances one cell.
+func (m *Metal) stepCell(c *Cells, i int, T, dt float64) {
+	f := &c.Fraction
+	if T > m.ae1 {
+		if f[steel.Austenite][i] > 0.5 && T < m.upper && m.supersaturated(c, i, T) {
+			m.cool(c, i, T, dt)
+			return
+		}
+		m.heat(c, i, T, dt)
+		return
+	}
+	if f[steel.Austenite][i] > 0 {
+		m.cool(c, i, T, dt)
+	}
+	if f[steel.RetainedAustenite][i] > 0 && T < c.ms[i] {
+		m.formMartensite(c, i, T, dt)
+	}
+	if T < m.temperFrom {
+		return
+	}
+	if f[steel.Martensite][i] > 0 || f[steel.RetainedAustenite][i] > 0 {
+		m.temperCell(c, i, T, dt)
+	}
+	if T > 790 && (f[steel.Pearlite][i] > 0 || f[steel.Carbide][i] > 0 && f[steel.Ferrite][i] > 0) {
+		m.soften(c, i, T, dt)
+	}
+}
+
+// supersaturated tells whether austenite above Ae1 is on its way down: ferrite or
+// carbide wants to form and nothing is left to dissolve.
+func (m *Metal) supersaturated(c *Cells, i int, T float64) bool {
+	f := &c.Fraction
+	if f[steel.Pearlite][i]+f[steel.Bainite][i]+f[steel.Martensite][i] > 1e-6 {
+		return false
+	}
+	k, w := at(T)
+	a, b := &m.cold[k], &m.cold[k+1]
+	if m.hypo {
+		return f[steel.Carbide][i] < 1e-6 && c.Carbon[i] < 0.98*(a.ferriteC+w*(b.ferriteC-a.ferriteC))
+	}
+	return f[steel.Ferrite][i] < 1e-6 && c.Carbon[i] > 1.01*(a.carbideC+w*(b.carbideC-a.carbideC))
+}
