@@ -1,0 +1,116 @@
+package skin
+
+import (
+	"math"
+	"testing"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/medium"
+)
+
+// Grinding to the allowance leaves sound steel at the surface, and a second look agrees.
+func TestGrindToClean(t *testing.T) {
+	s, st := march(t, Patch{Steel: plain(0.95), Half: 3e-3}, 1000, 600, 1, medium.OpenAir)
+	d := []float64{0}
+	s.GrindingAllowance(d, st)
+	if d[0] < 0.1e-3 {
+		t.Fatalf("ten minutes at 1000 °C leave %.0f µm of soft skin; the test needs some", d[0]*1e6)
+	}
+	s.Grind(st, 0, d[0], Ground)
+	after := []float64{0}
+	s.GrindingAllowance(after, st)
+	if after[0] > 0.04*d[0] {
+		t.Errorf("after taking %.0f µm off, %.0f µm more are asked for", d[0]*1e6, after[0]*1e6)
+	}
+	if st.Oxide[0] != firstOxide || st.Finish[0] != Ground {
+		t.Error("ground steel still wears its scale")
+	}
+	// Half the allowance leaves half the depth.
+	s, st = march(t, Patch{Steel: plain(0.95), Half: 3e-3}, 1000, 600, 1, medium.OpenAir)
+	s.Grind(st, 0, d[0]/2, Ground)
+	s.GrindingAllowance(after, st)
+	if math.Abs(after[0]-d[0]/2) > 0.04*d[0] {
+		t.Errorf("after half the allowance %.0f µm remain, want %.0f", after[0]*1e6, d[0]/2*1e6)
+	}
+}
+
+// Forging a bar to half its thickness halves scale and soft skin.
+func TestThinStretchesTheSkin(t *testing.T) {
+	s, st := march(t, Patch{Steel: plain(0.95), Half: 6e-3}, 1100, 600, 1, medium.OpenAir)
+	d := []float64{0}
+	s.DecarbDepth(d, st, 0.9)
+	before, oxide := d[0], st.Oxide[0]
+	s.Thin(st, 0, 0.5)
+	s.DecarbDepth(d, st, 0.9)
+	if math.Abs(d[0]-before/2) > 0.03*before || st.Oxide[0] != oxide/2 {
+		t.Errorf("soft skin %.0f → %.0f µm", before*1e6, d[0]*1e6)
+	}
+}
+
+// Oxygen hardly changes the depth of decarburization while scale falls with it
+// (wright-2010, summary): less oxygen saves scale and no carbon.
+func TestLessOxygenDoesNotPreventDecarb(t *testing.T) {
+	depth := func(air medium.Atmosphere) (decarb, scale float64) {
+		s, st := march(t, Patch{Steel: plain(0.95), Half: 6e-3}, 900, 1800, 1, air)
+		d := []float64{0}
+		s.DecarbDepth(d, st, 0.9)
+		return d[0], st.Oxide[0]
+	}
+	airD, airS := depth(medium.OpenAir)
+	richD, richS := depth(medium.Rich)
+	if richD < airD || richD > 1.5*airD || richS > 0.8*airS {
+		t.Errorf("air: %.0f µm decarb, %.0f µm scale; rich: %.0f and %.0f", airD*1e6, airS*1e6, richD*1e6, richS*1e6)
+	}
+}
+
+// A bar with bark starts with it; carbon from none to 2 %, sections from 1 to
+// 100 mm, seconds to hours, cold and hot: nothing is NaN or negative.
+func TestAwkwardCases(t *testing.T) {
+	s := New([]Patch{{Steel: plain(0.6), Half: 5e-3, Finish: Scaled, Bark: 0.3e-3}})
+	d := []float64{0}
+	s.DecarbDepth(d, s.Start(), 0.9)
+	if math.Abs(d[0]-0.3e-3) > 0.01e-3 {
+		t.Errorf("bark of 300 µm reads %.0f µm", d[0]*1e6)
+	}
+	for _, c := range []float64{0, 0.02, 0.77, 1.2, 2} {
+		for _, half := range []float64{0.1e-3, 0.5e-3, 50e-3} {
+			for _, Tc := range []float64{-20, 300, 640, 727, 800, 912, 1250, 1500} {
+				for _, dt := range []float64{0.01, 60, 3600} {
+					s, st := march(t, Patch{Steel: plain(c), Half: half}, Tc, 3*dt, dt, medium.OpenAir)
+					s.DecarbDepth(d, st, 0.9)
+					if !(d[0] >= 0 && d[0] <= half) || !(st.Oxide[0] >= firstOxide) {
+						t.Fatalf("C %v, half %v, %v °C, %v s: depth %v, oxide %v", c, half, Tc, dt, d[0], st.Oxide[0])
+					}
+					for j, x := range st.Carbon {
+						// One implicit step of an hour may overshoot a little.
+						if over := 1e-3 + 0.02*c*min(1, dt/600); !(x > -over && x < c+over) {
+							t.Fatalf("C %v, half %v, %v °C, %v s: node %d holds %v", c, half, Tc, dt, j, x)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// Longer, hotter: never less scale, never less soft skin (short of the surface running away with it).
+func TestMoreHeatIsNeverLess(t *testing.T) {
+	last, lastScale := 0.0, 0.0
+	for _, Tc := range []float64{700, 750, 800, 850, 900, 950, 1000, 1100, 1200} {
+		s, st := march(t, Patch{Steel: plain(0.9), Half: 10e-3}, Tc, 600, 2, medium.OpenAir)
+		d := []float64{0}
+		s.DecarbDepth(d, st, 0.9)
+		if d[0] < last || st.Oxide[0] < lastScale {
+			t.Errorf("%v °C: %.0f µm decarb, %.0f µm scale, less than cooler", Tc, d[0]*1e6, st.Oxide[0]*1e6)
+		}
+		last, lastScale = d[0], st.Oxide[0]
+	}
+}
+
+func TestClaimsNameTheirSources(t *testing.T) {
+	for _, a := range Accuracy() {
+		if _, ok := cite.Find(a.Source); !ok || a.Half <= 0 || a.Covers == "" || a.HeldTo == "" {
+			t.Errorf("claim %+v is incomplete", a)
+		}
+	}
+}

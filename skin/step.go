@@ -1,0 +1,67 @@
+package skin
+
+import (
+	"math"
+
+	"github.com/heatwright/heatwright/medium"
+)
+
+// Step advances every patch by dt [s] at surface temperatures T [K], one per
+// patch, in this atmosphere. dst may be src. It allocates nothing; patches below
+// 350 K cost next to nothing, and carbon moves only above 900 K, in as few
+// implicit steps as its profile needs.
+func (s *Skin) Step(dst, src *State, T []float64, dt float64, air medium.Atmosphere) {
+	if len(T) != len(s.patches) {
+		panic("skin: len(T) ≠ patches")
+	}
+	dst.Copy(src)
+	for i, t := range T {
+		if t > tooCold && dt > 0 {
+			s.stepPatch(dst, i, t, dt, &air)
+		} else if dst.wait[i] > 0 || dst.eat[i] > 0.2e-6 {
+			s.settle(dst, i)
+		}
+	}
+}
+
+func (s *Skin) stepPatch(st *State, i int, T, dt float64, air *medium.Atmosphere) {
+	r := s.steels[s.of[i]]
+	e := exposureIn(air, T, r)
+	if coat := st.Coat[i]; coat > 0 {
+		e.film *= 1 - coat
+		e.scale *= 1 - coat
+		e.carbon = r.carbon + (e.carbon-r.carbon)*(1-coat)
+	}
+	was := st.Oxide[i]
+	k5 := 0.0
+	if was < thick {
+		k5 = e.film * at(r.film, T)
+	}
+	st.Oxide[i] = grow(was, k5, e.scale*at(r.scale, T), e.supply, dt)
+	lost := (st.Oxide[i] - was) * metalPerScale
+	st.Lost[i] += lost
+
+	if T < hot {
+		st.eat[i] += lost
+		if st.wait[i] > 0 || st.eat[i] > 0.2e-6 {
+			s.settle(st, i)
+		}
+		return
+	}
+	if st.wait[i] > 0 && (math.Abs(e.carbon-st.gas[i]) > 0.02 || e.beta != st.beta[i]) {
+		s.settle(st, i)
+	}
+	D := at(r.diff, T)
+	st.eat[i] += lost
+	st.wait[i] += D * dt
+	st.waitT[i] += D * dt * T
+	st.gas[i], st.beta[i] = e.carbon, e.beta
+	// A profile of width √span changes by a few percent of its depth before the
+	// next step is due; the first cell sets the pace at the very start.
+	if first := s.first[i]; st.wait[i] > max(0.3*first*first, pace*st.span[i]) {
+		s.settle(st, i)
+	}
+}
+
+// pace is the part of its history by which a profile may age before it is stepped.
+const pace = 0.2
