@@ -1,0 +1,126 @@
+package conduction
+
+// Field is the state of a body: what marches, and the room to march in. The
+// slices keep their place for the life of the field.
+type Field struct {
+	Mesh *Mesh
+	Mass []float64 // of each cell [kg]; 0 in a hole
+	H    []float64 // specific enthalpy, the conserved unknown [J/kg]
+	T    []float64 // temperature at frozen structure [K]; may be corrected from H between steps
+	Ts   []float64 // surface temperature of each outer face [K]
+	Out  []float64 // heat out through each outer face in the last step [J]
+
+	te         []float64 // T then Ts: what skew terms index
+	before     []float64 // H, te of before the last step
+	work       work
+	Iterations int // surface iterations allowed per stage
+}
+
+// work is the room that a step needs; nothing is allocated while marching.
+type work struct {
+	h, cp, k    []float64 // properties at the stage
+	te          []float64 // temperatures at the stage, cells then faces
+	watts       []float64 // net heat into each cell
+	x           []float64 // solution of the stage, γ dt k/cp [K]
+	x1, cp1     []float64 // solution and heat capacity of the first stage
+	hot         []float64 // enthalpy of the second stage
+	resist      []float64 // 1/k
+	d           []float64 // m cp/(γ dt), the diagonal [W/K]
+	line        [3]factored
+	q, dq, next []float64 // by face: the law, and the surface temperature it leads to
+	flow, g, p1 []float64 // by face: heat out, implicit conductance, first stage's heat out
+}
+
+// factored is the tridiagonal factor of one direction.
+type factored struct {
+	g     []float64 // implicit conductance of inner links [W/K]
+	edge  []float64 // and of the outer faces at the ends of the line
+	pivot []float64 // reciprocal
+	low   []float64 // g of the link before × pivot
+	high  []float64 // g of the link after × pivot
+}
+
+// NewField returns a body at one temperature t [K], of the given density [kg/m³],
+// with the enthalpy that the material has there.
+func NewField(m *Mesh, density, t float64, mat Material) *Field {
+	n, nf := m.Len(), m.Faces.Len()
+	f := &Field{Mesh: m, Iterations: 6}
+	f.Mass, f.H, f.Out = make([]float64, n), make([]float64, n), make([]float64, nf)
+	f.te = make([]float64, n+nf)
+	f.T, f.Ts = f.te[:n:n], f.te[n:]
+	f.before = make([]float64, 2*n+nf)
+	for c, v := range m.Volume {
+		f.Mass[c] = density * v
+	}
+	for i := range f.te {
+		f.te[i] = t
+	}
+	f.work.make(n, nf)
+	mat.Fill(f.H, f.work.cp, f.work.k, f.T)
+	return f
+}
+
+func (w *work) make(n, nf int) {
+	for _, s := range []*[]float64{&w.h, &w.cp, &w.k, &w.watts, &w.x, &w.x1, &w.cp1, &w.hot, &w.resist, &w.d} {
+		*s = make([]float64, n)
+	}
+	for i := range w.line {
+		l := &w.line[i]
+		for _, s := range []*[]float64{&l.g, &l.edge, &l.pivot, &l.low, &l.high} {
+			*s = make([]float64, n)
+		}
+	}
+	for _, s := range []*[]float64{&w.q, &w.dq, &w.next, &w.flow, &w.g, &w.p1} {
+		*s = make([]float64, nf)
+	}
+	w.te = make([]float64, n+nf)
+}
+
+// Undo takes back the last Step.
+func (f *Field) Undo() {
+	copy(f.H, f.before)
+	copy(f.te, f.before[len(f.H):])
+}
+
+// Energy returns Σ m H of the body [J].
+func (f *Field) Energy() float64 {
+	sum := 0.0
+	for c, m := range f.Mass {
+		sum += m * f.H[c]
+	}
+	return sum
+}
+
+// State is a field's numbers, for a snapshot: H, then T, then Ts, then Mass.
+type State []float64
+
+// Save appends the state to dst and returns it; pass nil or a used State[:0].
+func (f *Field) Save(dst State) State {
+	dst = append(dst, f.H...)
+	dst = append(dst, f.te...)
+	return append(dst, f.Mass...)
+}
+
+// Restore puts back a state of a field of the same mesh.
+func (f *Field) Restore(s State) {
+	n := len(f.H)
+	if len(s) != 2*n+len(f.te) {
+		panic("conduction: the state is of another mesh")
+	}
+	copy(f.H, s)
+	copy(f.te, s[n:])
+	copy(f.Mass, s[n+len(f.te):])
+}
+
+// Clone returns a field that shares only the mesh.
+func (f *Field) Clone() *Field {
+	c := *f
+	n, nf := len(f.H), len(f.Ts)
+	c.Mass, c.H, c.Out = append([]float64(nil), f.Mass...), append([]float64(nil), f.H...), append([]float64(nil), f.Out...)
+	c.te = append([]float64(nil), f.te...)
+	c.T, c.Ts = c.te[:n:n], c.te[n:]
+	c.before = append([]float64(nil), f.before...)
+	c.work = work{}
+	c.work.make(n, nf)
+	return &c
+}
