@@ -129,18 +129,20 @@ func (s *Skin) settle(st *State, i int) {
 	st.wait[i], st.waitT[i], st.eat[i] = 0, 0, 0
 	first := s.first[i]
 	// A caller's step of an hour is taken in parts that the profile can follow.
-	parts := max(1, min(64, max(math.Ceil(2*wait/(st.span[i]+first*first)), math.Ceil(10*eat/st.half[i]))))
+	parts := max(1, min(64, max(math.Ceil(2*wait/(st.span[i]+first*first)), math.Ceil(10*eat/min(st.half[i], 10*first)))))
 	for range int(parts) {
-		s.settlePart(st, i, wait/parts, waitT/parts, eat/parts)
+		s.settlePart(st, i, wait/parts, waitT/parts, eat/parts, 0)
 	}
 }
 
-func (s *Skin) settlePart(st *State, i int, wait, waitT, eat float64) {
+// settlePart takes one step, or two halves of it where Newton's method does not
+// come to rest at the corners of the potential.
+func (s *Skin) settlePart(st *State, i int, wait, waitT, eat float64, halved int) {
 	r := s.steels[s.of[i]]
-	st.span[i] += wait
 	if eat >= st.half[i]-thinnest {
 		return // burnt through
 	}
+	wasHalf, wasReach := st.half[i], st.reach[i]
 	k := step{edges: s.edges[i*(Nodes+1) : (i+1)*(Nodes+1) : (i+1)*(Nodes+1)], carbon: st.gas[i], eat: eat, before: st.reach[i]}
 	st.half[i] -= eat
 	st.reach[i] = min(st.half[i], deepest)
@@ -161,11 +163,20 @@ func (s *Skin) settlePart(st *State, i int, wait, waitT, eat float64) {
 		content[j] = c[j] * (k.edges[j+1] - k.edges[j]) * k.before
 	}
 	const γ = 1 - math.Sqrt2/2
-	out1 := k.stage(c, &content, &first, γ, γ)
+	before := *c
+	out1, ok1 := k.stage(c, &content, &first, γ, γ)
 	for j := range Nodes {
 		content[j] += (1 - γ) * first[j]
 	}
-	out2 := k.stage(c, &content, &second, γ, 1)
+	out2, ok2 := k.stage(c, &content, &second, γ, 1)
+	if !(ok1 && ok2) && halved < 10 {
+		*c = before
+		st.half[i], st.reach[i] = wasHalf, wasReach
+		s.settlePart(st, i, wait/2, waitT/2, eat/2, halved+1)
+		s.settlePart(st, i, wait/2, waitT/2, eat/2, halved+1)
+		return
+	}
+	st.span[i] += wait
 	for j := range Nodes {
 		c[j] = (content[j] + γ*second[j]) / ((k.edges[j+1] - k.edges[j]) * st.reach[i])
 	}
@@ -187,7 +198,7 @@ type step struct {
 }
 
 // weigh settles what the moving faces sweep up: the mean of both neighbors where
-// diffusion is the faster (cell Péclet number under 2), more and more of the
+// diffusion is the faster, more and more of the
 // inner one where the surface outruns it, so that no carbon piles up before it.
 // The metal that burns takes its own carbon along in that case.
 func (k *step) weigh(c *[Nodes]float64) {
@@ -201,9 +212,7 @@ func (k *step) weigh(c *[Nodes]float64) {
 		}
 		k.inner[j] = rest
 		if sweep := (k.eat + k.edges[j]*k.shrink) * math.Abs(c[j]-outer); sweep > 0 {
-			if slow := 1 - 2*k.tau/span*math.Abs(p-P)/sweep; slow > 0 {
-				k.inner[j] += (1 - rest) * slow
-			}
+			k.inner[j] = max(rest, 1-k.tau/span*math.Abs(p-P)/sweep)
 		}
 		outer, P = c[j], p
 	}
@@ -215,7 +224,7 @@ const thinnest = 2e-6
 // stage solves size·C = content + γ·f(C) for C, with the grid where it stands
 // after the share `at` of the step, fills f with what the whole step would bring
 // to each cell at that C, and returns what it would take out of the surface.
-func (k *step) stage(c, content, f *[Nodes]float64, γ, at float64) float64 {
+func (k *step) stage(c, content, f *[Nodes]float64, γ, at float64) (surface float64, ok bool) {
 	reach := k.before + at*k.shrink
 	e := k.edges
 	var size, g, h, P, dP, a, b, d, rhs [Nodes]float64
@@ -257,11 +266,12 @@ func (k *step) stage(c, content, f *[Nodes]float64, γ, at float64) float64 {
 			bent = bent || dP[j] != was
 		}
 		if !bent || worst < 1e-6 {
-			break // no cell changed its field: the solution is exact
+			ok = true // no cell changed its field: the solution is exact
+			break
 		}
 	}
 	// What the step brings is taken from the fluxes, so that carbon closes whatever Newton left.
-	surface := g[0]*(P[0]-k.phiS) + k.eat*(k.inner[0]*c[0]+(1-k.inner[0])*k.carbon)
+	surface = g[0]*(P[0]-k.phiS) + k.eat*(k.inner[0]*c[0]+(1-k.inner[0])*k.carbon)
 	fOut := surface
 	for j := range Nodes {
 		fIn := k.below
@@ -271,7 +281,7 @@ func (k *step) stage(c, content, f *[Nodes]float64, γ, at float64) float64 {
 		f[j] = fIn - fOut
 		fOut = fIn
 	}
-	return surface
+	return surface, ok
 }
 
 // solve overwrites rhs with the solution of a tridiagonal system (a below, b on, d above the diagonal).
