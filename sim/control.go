@@ -1,0 +1,37 @@
+package sim
+
+import "math"
+
+// What one step may change, at most. The heat of transformation is given back
+// to the temperature after the metal has moved, so a step must turn over little
+// of it; 2 % of pearlite is 1.6 kJ/kg, or 2–3 K.
+const (
+	maxError    = 0.5  // embedded estimate of the error of a step [K]
+	maxRise     = 10   // change of temperature of the fastest surface cell [K]
+	maxFraction = 0.02 // change of any constituent in any cell [–]
+
+	slack    = 1.1  // a step is rejected when it is over its limit by this factor
+	safety   = 0.85 // aim of the next step, as a share of the limit
+	maxGrow  = 2.5  // a step is at most so much longer than the last
+	minShare = 0.1  // a rejected step is tried again with at least this share
+	firstDt  = 1e-3 // length of the first try in a new surrounding [s]
+	leastDt  = 1e-7 // below it the march gives up [s]
+	longest  = 900  // no step is longer [s]
+)
+
+// effort is what a tried step did, each as a share of what it may do [–].
+type effort struct{ err, rise, fraction float64 }
+
+// worst returns the largest share.
+func (e effort) worst() float64 { return math.Max(e.err, math.Max(e.rise, e.fraction)) }
+
+// next returns the length [s] of the step after one of length dt that had this
+// effort. The error of a first-order step goes with dt², its changes with dt;
+// the controller leans on the last effort too, so that lengths do not swing.
+func (e effort) next(dt float64) float64 {
+	grow := maxGrow
+	grow = math.Min(grow, safety/math.Max(e.rise, 1e-9))
+	grow = math.Min(grow, safety/math.Max(e.fraction, 1e-9))
+	grow = math.Min(grow, safety/math.Sqrt(math.Max(e.err, 1e-9)))
+	return math.Min(dt*math.Max(grow, minShare), longest)
+}

@@ -1,0 +1,272 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/heatwright/heatwright/conduction"
+	"github.com/heatwright/heatwright/medium"
+	"github.com/heatwright/heatwright/micro"
+	"github.com/heatwright/heatwright/shop"
+	"github.com/heatwright/heatwright/skin"
+)
+
+// state is everything about the piece that a step changes.
+type state struct {
+	field *conduction.Field
+	cells *micro.Cells
+	skin  *skin.State
+}
+
+func (s *state) clone() *state {
+	return &state{field: s.field.Clone(), cells: s.cells.Clone(), skin: s.skin.Clone()}
+}
+
+// March is one piece on its route. It holds the piece at one moment; Step, Until
+// and Finish carry it on, Fork makes a second march from here that goes its own
+// way. A march is used by one goroutine at a time; its forks by any others.
+type March struct {
+	*piece              // what no step changes
+	now    *state       // the piece at this moment, or at the end of the step that is tried
+	next   *state       // cells and skin after the step that is tried; its field is not used
+	bench  *shop.Bench  // the equipment in its present state
+	clock  float64      // time of the history [s]
+	dt     float64      // length of the next try [s]
+	books  books        // what went in and out
+	index  int          // of the stage in progress
+	stay   stay         // the stage in progress
+	log    *recorder    // nil in a fork that only looks ahead
+	rim    rim          // boundary of the piece
+	steel  steelOfCells // the steel as conduction sees it
+	was    []float64    // temperatures before the step that is tried, per cell [K]
+	took   float64      // length of the last accepted step [s]
+	cap    float64      // moment that no step may pass; 0: none [s]
+	over   bool         // the route is at its end
+	steps  int          // accepted time steps
+	again  int          // rejected ones
+}
+
+// rim is the boundary as conduction sees it: the law of the surrounding over
+// faces whose emissivity and scale the skin tells.
+type rim struct {
+	law   medium.Law
+	faces medium.Faces
+}
+
+// Fill implements conduction.Boundary.
+func (r *rim) Fill(q, dq, Ts []float64) {
+	r.faces.T = Ts
+	r.law.Fill(q, dq, &r.faces)
+}
+
+// steelOfCells is the steel as conduction sees it: a mixture of constituents
+// that is frozen for the step.
+type steelOfCells struct {
+	metal *micro.Metal
+	cells *micro.Cells
+}
+
+// Fill implements conduction.Material.
+func (s *steelOfCells) Fill(h, cp, k, T []float64) { s.metal.Fill(h, cp, k, T, s.cells) }
+
+// March lays the piece on the bench, before the first stage.
+func (s *Setup) March(o Options) (*March, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	metal, err := s.metal()
+	if err != nil {
+		return nil, err
+	}
+	p, err := newPiece(s, o, s.Solid, metal)
+	if err != nil {
+		return nil, err
+	}
+	bench, err := s.Shop.Start()
+	if err != nil {
+		return nil, &Error{Err: err}
+	}
+	air, err := bench.Find(shop.AirName)
+	if err != nil {
+		return nil, fmt.Errorf("sim: %w", err)
+	}
+	m := &March{piece: p, bench: bench, index: -1}
+	m.take(p.start(air.Temperature()))
+	m.log = newRecorder(p, o)
+	m.books.open(m)
+	return m, m.enter()
+}
+
+// take makes s the piece of this moment and makes room for trying steps.
+func (m *March) take(s *state) {
+	m.now = s
+	m.next = &state{cells: s.cells.Clone(), skin: s.skin.Clone()}
+	m.was = make([]float64, m.mesh.Len())
+	f := &m.mesh.Faces
+	n := f.Len()
+	m.rim.faces = medium.Faces{
+		Eps: make([]float64, n), R: make([]float64, n), Wet: make([]float64, n),
+		X: f.X, Y: f.Y, Z: f.Z, NX: f.NX, NY: f.NY, NZ: f.NZ,
+		Height: m.size.Width, Perimeter: m.size.Perimeter, Area: m.size.Area,
+	}
+}
+
+// Clock returns the time of the history [s].
+func (m *March) Clock() float64 { return m.clock }
+
+// Over reports whether the route is at its end.
+func (m *March) Over() bool { return m.over }
+
+// Stage returns the index of the stage in progress.
+func (m *March) Stage() int { return m.index }
+
+// Fork returns a march that stands where m stands and goes on by itself. Both
+// go exactly as m alone would have gone.
+func (m *March) Fork() *March {
+	f := *m
+	f.take(m.now.clone())
+	f.bench = m.bench.Clone()
+	if m.stay.place != nil {
+		f.stay.place, _ = f.bench.Find(m.stay.place.Name())
+	}
+	if m.log != nil {
+		f.log = m.log.clone()
+	}
+	return &f
+}
+
+// Snapshot is a march at one moment, kept.
+type Snapshot struct{ march *March }
+
+// Snapshot keeps the march as it stands: field, metal, skin, shop and history.
+func (m *March) Snapshot() Snapshot { return Snapshot{m.Fork()} }
+
+// Restore puts the march back to a snapshot of it or of a fork of it.
+func (m *March) Restore(s Snapshot) { *m = *s.march.Fork() }
+
+// try marches the piece dt [s] on and returns what that did, with the heat out
+// of the mesh [J]. In this order: conduction carries enthalpy at frozen
+// structure; the metal changes at the temperatures that it then has; the same
+// enthalpy gives the temperatures of the new structure, so that no joule is lost
+// or made; the skin follows. undo takes it back, accept keeps it.
+func (m *March) try(dt float64) (effort, float64, error) {
+	field := m.now.field
+	copy(m.was, field.T)
+	m.rim.law = m.stay.place.Law(&m.size, dt)
+	if m.stay.wetting {
+		for i, d := range m.along {
+			m.rim.faces.Wet[i] = m.clock + dt - m.stay.start - d/dipSpeed
+		}
+	}
+	m.steel = steelOfCells{m.metal, m.now.cells}
+	report := field.Step(dt, &m.steel, &m.rim, nil)
+	change := m.metal.Step(m.next.cells, m.now.cells, field.T, dt)
+	m.metal.Temperature(field.T, field.H, m.next.cells)
+	m.coat.Step(m.next.skin, m.now.skin, field.Ts, dt, m.stay.gas)
+	e := effort{err: report.Error / maxError, fraction: change.MaxFraction / maxFraction}
+	for _, i := range m.rind {
+		e.rise = math.Max(e.rise, math.Abs(field.T[i]-m.was[i])/maxRise)
+	}
+	if math.IsNaN(e.worst()) {
+		return e, 0, fmt.Errorf("sim: not a number %g s into step %q", m.clock-m.stay.start, m.stageNow().Name)
+	}
+	return e, report.Joules, nil
+}
+
+// undo takes back what was tried. Cells and skin of the present were not touched.
+func (m *March) undo() { m.now.field.Undo() }
+
+// accept keeps what was tried. The equipment gets exactly the joules that left the steel.
+func (m *March) accept(dt, joules float64) {
+	m.now.cells, m.next.cells = m.next.cells, m.now.cells
+	m.now.skin, m.next.skin = m.next.skin, m.now.skin
+	m.stay.place.Advance(dt, joules*m.share)
+	m.books.enter(joules)
+	m.stay.joules += joules * m.share
+	m.clock += dt
+	m.took = dt
+	m.steps++
+	m.coat.Emissivity(m.rim.faces.Eps, m.now.skin, m.now.field.Ts)
+	m.coat.Resistance(m.rim.faces.R, m.now.skin)
+}
+
+// Step makes one accepted time step, or one act, and goes on to the next stage
+// where this one has ended.
+func (m *March) Step() error {
+	if m.over {
+		return nil
+	}
+	limit := m.stay.end - m.clock
+	if m.cap > m.clock {
+		limit = math.Min(limit, m.cap-m.clock)
+	}
+	dt := math.Min(m.dt, limit)
+	if limit-dt < 1e-9*math.Max(1, m.clock) {
+		dt = limit
+	}
+	for {
+		e, joules, err := m.try(dt)
+		if err != nil {
+			return err
+		}
+		if worst := e.worst(); worst > slack && dt > leastDt {
+			m.undo()
+			m.again++
+			dt = e.next(dt)
+			m.dt = dt
+			continue
+		}
+		next := e.next(dt)
+		if dt < m.dt {
+			next = math.Max(next, m.dt)
+		}
+		if m.stay.waiting && m.stay.gap(m, m.next.cells) >= 0 {
+			if dt, joules, err = m.land(dt, joules); err != nil {
+				return err
+			}
+		}
+		m.accept(dt, joules)
+		m.dt = next
+		break
+	}
+	if m.log != nil {
+		m.log.watch(m)
+	}
+	return m.turn()
+}
+
+// land shortens a step at whose end the ending of the stage is met to the moment
+// at which it is met. The last try stands.
+func (m *March) land(dt, joules float64) (float64, float64, error) {
+	lo, hi := 0.0, dt
+	gLo, gHi := m.stay.last, m.stay.gap(m, m.next.cells)
+	for range 24 {
+		if hi-lo < 1e-6*math.Max(hi, 1e-3) || gHi < m.stay.fine {
+			break
+		}
+		mid := 0.5 * (lo + hi)
+		if w := -gLo / (gHi - gLo); w > 0.02 && w < 0.98 {
+			mid = lo + math.Min(1, w*1.02)*(hi-lo)
+		}
+		m.undo()
+		_, j, err := m.try(mid)
+		if err != nil {
+			return 0, 0, err
+		}
+		if g := m.stay.gap(m, m.next.cells); g >= 0 {
+			hi, gHi, joules = mid, g, j
+		} else {
+			lo, gLo = mid, g
+		}
+		if lo == mid { // the last try fell short: stand on the far side
+			m.undo()
+			if _, joules, err = m.try(hi); err != nil {
+				return 0, 0, err
+			}
+			gHi = m.stay.gap(m, m.next.cells)
+		}
+	}
+	return hi, joules, nil
+}
+
+func (m *March) stageNow() *Stage { return &m.setup.Stages[m.index] }

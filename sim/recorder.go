@@ -1,0 +1,251 @@
+package sim
+
+import (
+	"math"
+
+	"github.com/heatwright/heatwright/micro"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/shop"
+	"github.com/heatwright/heatwright/steel"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// reading is what a zone shows at one moment.
+type reading struct {
+	T      float64 // [K]
+	pull   float64 // on a magnet, 1 = cold ferrite
+	left   float64 // ferrite, pearlite, bainite, martensite [–]
+	aus    float64 // austenite and retained austenite [–]
+	mart   float64
+	solved float64 // how far the carbon is in solution [–]
+	film   float64 // [m]
+}
+
+// recorder writes the history of a march. Its own slices grow; what it read of
+// the last step it keeps for telling signs.
+type recorder struct {
+	opts    Options
+	series  Series
+	steps   []Step
+	signs   []Sign
+	was, is []reading
+	seen    map[seen]bool
+	peak    Peak
+	baseM   []float64 // martensite of each zone when the stage began
+	atLast  []float64 // temperatures at the last recorded moment [K]
+	lastAt  float64
+	jacket  []int8 // per face: 0 not in film boiling yet, 1 under a jacket, 2 it has collapsed
+	q, dq   []float64
+	ready   float64 // when every zone had come to heat; NaN before
+}
+
+type seen struct {
+	name SignName
+	zone int
+	step int
+}
+
+func newRecorder(p *piece, o Options) *recorder {
+	n := len(p.mesh.Parts)
+	r := &recorder{opts: o, was: make([]reading, n), is: make([]reading, n), seen: map[seen]bool{}, baseM: make([]float64, n), atLast: make([]float64, n)}
+	for i := range p.mesh.Parts {
+		r.series.Zones = append(r.series.Zones, ZoneSeries{Name: p.mesh.Parts[i].Name})
+	}
+	return r
+}
+
+func (r *recorder) clone() *recorder {
+	c := *r
+	c.series = r.series.clone()
+	c.steps = append([]Step(nil), r.steps...)
+	c.signs = append([]Sign(nil), r.signs...)
+	c.was, c.is = append([]reading(nil), r.was...), append([]reading(nil), r.is...)
+	c.baseM, c.atLast = append([]float64(nil), r.baseM...), append([]float64(nil), r.atLast...)
+	c.jacket = append([]int8(nil), r.jacket...)
+	c.seen = make(map[seen]bool, len(r.seen))
+	for k, v := range r.seen {
+		c.seen[k] = v
+	}
+	return &c
+}
+
+func (s Series) clone() Series {
+	own := func(x []float64) []float64 { return append([]float64(nil), x...) }
+	s.Time, s.Step, s.Bath = own(s.Time), append([]int(nil), s.Step...), own(s.Bath)
+	s.Zones = append([]ZoneSeries(nil), s.Zones...)
+	for i := range s.Zones {
+		for _, x := range s.Zones[i].columns() {
+			*x = own(*x)
+		}
+	}
+	return s
+}
+
+func (z *ZoneSeries) columns() []*[]float64 {
+	return []*[]float64{&z.Temperature, &z.Hardness, &z.Austenite, &z.Martensite, &z.Pearlite, &z.Bainite, &z.DissolvedC, &z.Grain, &z.Film, &z.Scale, &z.Magnet}
+}
+
+// read reads all zones of the march as it stands.
+func (r *recorder) read(m *March) {
+	T, c := m.now.field.T, m.now.cells
+	f := &c.Fraction
+	for z := range m.mesh.Parts {
+		p := &m.mesh.Parts[z]
+		x := reading{}
+		for n, i := range p.Cell {
+			w := p.Weight[n]
+			x.T += w * T[i]
+			aus, mart := f[steel.Austenite][i]+f[steel.RetainedAustenite][i], f[steel.Martensite][i]
+			x.aus += w * aus
+			x.mart += w * mart
+			x.left += w * untransformed(c, i)
+			x.pull += w * m.metal.PullCell(c, i, T[i])
+			if aus > 0 {
+				x.solved += w * m.metal.InSolution(c, i, T[i])
+			}
+		}
+		for _, i := range p.Face {
+			x.film = math.Max(x.film, m.now.skin.Oxide[i])
+		}
+		r.is[z] = x
+	}
+}
+
+// untransformed returns the share of a cell that is neither austenite nor carbide [–].
+func untransformed(c *micro.Cells, i int) float64 {
+	f := &c.Fraction
+	return f[steel.Ferrite][i] + f[steel.Pearlite][i] + f[steel.Bainite][i] + f[steel.Martensite][i]
+}
+
+// begin opens the stage in progress.
+func (r *recorder) begin(m *March) {
+	st := m.stageNow()
+	r.read(m)
+	copy(r.was, r.is)
+	for z := range r.is {
+		r.baseM[z] = r.is[z].mart
+	}
+	r.peak = Peak{Temperature: -kelvin}
+	r.ready = math.NaN()
+	r.jacket = nil
+	s := Step{
+		Name: st.Name, Verb: string(st.Verb), Role: roles[st.Role], JobStep: st.Step, Start: m.clock,
+	}
+	if s.Name == "" {
+		s.Name = s.Verb
+	}
+	if st.Turns > 1 {
+		s.Turn, s.Turns = st.Turn+1, st.Turns
+	}
+	if st.Role != route.Acting {
+		s.Where = Where{Name: m.stay.place.Name(), Kind: kindOf(m.stay.place), Start: m.stay.placeWas - kelvin}
+	}
+	r.steps = append(r.steps, s)
+	r.keep(m)
+}
+
+// finish closes the stage in progress.
+func (r *recorder) finish(m *March) {
+	st := m.stageNow()
+	s := &r.steps[len(r.steps)-1]
+	s.End = m.clock
+	s.Seconds = unit.Exactly(s.End - s.Start)
+	s.Zones = m.zones()
+	s.Peak = r.peak
+	if st.Role == route.Acting {
+		s.Ending = "act"
+		s.Reached = m.clock
+		return
+	}
+	s.Reached = m.stay.reached
+	s.Where.End = m.stay.place.Temperature() - kelvin
+	s.Joules = m.stay.joules
+	s.Ending = endings[st.Until.Kind]
+	if st.Until.Kind == route.BySign {
+		s.Ending = st.Until.Sign
+	}
+	r.keep(m)
+}
+
+var endings = map[route.EndKind]string{route.ByTime: "time", route.ByTemp: "temperature", route.AtHeat: "at heat"}
+
+func kindOf(e shop.Equipment) string {
+	switch x := e.(type) {
+	case *shop.Pool:
+		return string(x.Liquid)
+	case *shop.Chamber:
+		return string(x.Kind)
+	case *shop.Fire:
+		return string(x.Kind)
+	case *shop.Burial:
+		return x.Filling
+	case *shop.Clamp:
+		return "plate"
+	}
+	return "air"
+}
+
+// watch reads the march after an accepted step, tells signs, and keeps the
+// moment in the series when enough has changed.
+func (r *recorder) watch(m *March) {
+	r.was, r.is = r.is, r.was
+	r.read(m)
+	for z := range r.is {
+		if t := r.is[z].T - kelvin; t > r.peak.Temperature {
+			r.peak = Peak{m.mesh.Parts[z].Name, t, m.clock}
+		}
+	}
+	r.tell(m)
+	if r.opts.NoSeries {
+		return
+	}
+	moved := 0.0
+	for z := range r.is {
+		moved = math.Max(moved, math.Abs(r.is[z].T-r.atLast[z]))
+		moved = math.Max(moved, 500*math.Abs(r.is[z].mart-r.was[z].mart))
+	}
+	if moved > 12 || m.clock-r.lastAt > 0.25*(m.clock-r.steps[len(r.steps)-1].Start)+60 {
+		r.keep(m)
+	}
+}
+
+// keep adds this moment to the series.
+func (r *recorder) keep(m *March) {
+	if r.opts.NoSeries {
+		return
+	}
+	if n := len(r.series.Time); n > 0 && r.series.Time[n-1] == m.clock && r.series.Step[n-1] == len(r.steps)-1 {
+		return
+	}
+	r.lastAt = m.clock
+	r.series.Time = append(r.series.Time, m.clock)
+	r.series.Step = append(r.series.Step, len(r.steps)-1)
+	bath := m.now.field.T[0]
+	if m.stay.place != nil {
+		bath = m.stay.place.Temperature()
+	}
+	r.series.Bath = append(r.series.Bath, bath-kelvin)
+	c, f := m.now.cells, &m.now.cells.Fraction
+	hv := m.hardness()
+	for z := range m.mesh.Parts {
+		p := &m.mesh.Parts[z]
+		s, x := &r.series.Zones[z], &r.is[z]
+		r.atLast[z] = x.T
+		for _, col := range []struct {
+			to *[]float64
+			v  float64
+		}{
+			{&s.Temperature, x.T - kelvin}, {&s.Hardness, p.Mean(hv)}, {&s.Austenite, x.aus}, {&s.Martensite, x.mart},
+			{&s.Pearlite, p.Mean(f[steel.Pearlite])}, {&s.Bainite, p.Mean(f[steel.Bainite])}, {&s.DissolvedC, m.dissolved(p)},
+			{&s.Grain, m.grain(p)}, {&s.Film, x.film * 1e9}, {&s.Magnet, x.pull},
+		} {
+			*col.to = append(*col.to, col.v)
+		}
+		scale := 0.0
+		for _, i := range p.Face {
+			scale = math.Max(scale, m.now.skin.Oxide[i])
+		}
+		s.Scale = append(s.Scale, scale*1e6)
+	}
+	_ = c
+}

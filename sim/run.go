@@ -1,0 +1,125 @@
+package sim
+
+import (
+	"context"
+	"sort"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/route"
+)
+
+// Progress tells whoever waits how far a run has come.
+type Progress struct {
+	Share float64 // of the stages, 0 … 1
+	Stage int
+	Of    int
+	Name  string  // of the step
+	Time  float64 // of the history [s]
+}
+
+// Start prepares a job and lays the piece on the bench.
+func Start(job route.Job, o Options) (*March, error) {
+	s, err := Prepare(job)
+	if err != nil {
+		return nil, err
+	}
+	return s.March(o)
+}
+
+// Run marches a job from bench to bench and returns its history. watch, when not
+// nil, is told once for each stage and about every thousand steps.
+func Run(ctx context.Context, job route.Job, o Options, watch func(Progress)) (*History, error) {
+	s, err := Prepare(job)
+	if err != nil {
+		return nil, err
+	}
+	return s.Run(ctx, o, watch)
+}
+
+// Run marches the setup to its end.
+func (s *Setup) Run(ctx context.Context, o Options, watch func(Progress)) (*History, error) {
+	m, err := s.March(o)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.Finish(ctx, watch); err != nil {
+		return nil, err
+	}
+	return m.History()
+}
+
+// Finish marches to the end of the route.
+func (m *March) Finish(ctx context.Context, watch func(Progress)) error {
+	last := -1
+	for n := 0; !m.over; n++ {
+		if n%64 == 0 {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+		}
+		if watch != nil && (m.index != last || n%1000 == 0) {
+			last = m.index
+			of := len(m.setup.Stages)
+			watch(Progress{float64(m.index) / float64(of), m.index, of, m.stageNow().Name, m.clock})
+		}
+		if err := m.Step(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Until marches until the condition holds after a step, or the route is at its end.
+func (m *March) Until(ctx context.Context, stop func(*March) bool) error {
+	for n := 0; !m.over && !stop(m); n++ {
+		if n%64 == 0 {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+		}
+		if err := m.Step(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// UntilTime marches to the moment t [s] of the history exactly, or to the end of the route.
+func (m *March) UntilTime(ctx context.Context, t float64) error {
+	for n := 0; !m.over && m.clock < t; n++ {
+		if n%64 == 0 {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+		}
+		m.cap = t
+		if err := m.Step(); err != nil {
+			return err
+		}
+	}
+	m.cap = 0
+	return nil
+}
+
+// History returns what became of the piece so far, after the books are found to balance.
+func (m *March) History() (*History, error) {
+	balance := m.books.close(m)
+	if err := balance.check(); err != nil {
+		return nil, err
+	}
+	mode := "whole"
+	if m.mesh.Flat {
+		mode = "section"
+	}
+	r := m.log.clone()
+	h := &History{
+		Format: HistoryFormat, Engine: m.opts.Engine, JobSHA256: m.opts.JobSHA256, Name: m.setup.Name, Demo: m.setup.Demo,
+		Mesh:  Mesh{Mode: mode, Cells: m.mesh.Len(), Steps: m.steps, Again: m.again, Mass: m.mass},
+		Zones: m.zones(), Steps: r.steps, Signs: r.signs, Series: r.series, Balance: balance,
+		Notes: []cite.Note{}, Cautions: []cite.Note{},
+	}
+	h.Notes = append(h.Notes, m.setup.Notes...)
+	h.Notes = append(h.Notes, m.metal.Notes()...)
+	sort.SliceStable(h.Signs, func(i, j int) bool { return h.Signs[i].Time.Value < h.Signs[j].Time.Value })
+	return h, nil
+}

@@ -1,0 +1,288 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/heatwright/heatwright/medium"
+	"github.com/heatwright/heatwright/micro"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/shop"
+)
+
+const (
+	dipSpeed  = 0.5          // of a blade going under [m/s]; common practice
+	blackHeat = 500 + kelvin // no glow in a dim shop [K]
+	handWarm  = 50 + kelvin  // [K]
+	atHeat    = 5            // every zone this close to its surrounding is at heat [K]
+	kelvin    = medium.CelsiusZero
+	longStay  = 7 * 24 * 3600. // no stage waits longer for its ending [s]
+)
+
+// stay is the stage in progress.
+type stay struct {
+	place    shop.Equipment
+	gas      medium.Atmosphere
+	start    float64 // [s]
+	waiting  bool    // its ending has not been met
+	reached  float64 // when it was [s]
+	end      float64 // when the stage is over, as far as known [s]
+	joules   float64 // heat out of the whole piece so far [J]
+	wetting  bool    // in a liquid
+	want     wanted
+	zone     int
+	target   float64 // [K]
+	side     float64 // +1 when the target is approached from below
+	last     float64 // gap before the present try
+	fine     float64 // gap over which an ending need not be met more exactly
+	placeWas float64 // temperature of the place when the stage began [K]
+}
+
+type wanted int
+
+const (
+	byTime wanted = iota
+	temperature
+	heatThrough
+	magnetOff
+	shadowOff
+	colder
+)
+
+// enter begins the next stage.
+func (m *March) enter() error {
+	m.index++
+	for m.index < len(m.setup.Stages) && m.stageNow().Role == route.Acting {
+		if err := m.act(); err != nil {
+			return err
+		}
+		m.index++
+	}
+	if m.index >= len(m.setup.Stages) {
+		m.over = true
+		return nil
+	}
+	st := m.stageNow()
+	place, err := m.place(st)
+	if err != nil {
+		return err
+	}
+	m.stay = stay{place: place, gas: place.Atmosphere(), start: m.clock, placeWas: place.Temperature(), end: math.Inf(1), waiting: true, zone: m.core}
+	_, m.stay.wetting = place.(*shop.Pool)
+	m.rim.faces.Wet = nil
+	if m.stay.wetting {
+		m.rim.faces.Wet = make([]float64, m.mesh.Faces.Len())
+	}
+	m.coat.Emissivity(m.rim.faces.Eps, m.now.skin, m.now.field.Ts)
+	m.coat.Resistance(m.rim.faces.R, m.now.skin)
+	m.dt = firstDt
+	if err := m.aim(st); err != nil {
+		return err
+	}
+	if m.log != nil {
+		m.log.begin(m)
+	}
+	return m.turn()
+}
+
+// place sets up the equipment of a stage.
+func (m *March) place(st *Stage) (shop.Equipment, error) {
+	name := st.In
+	if name == "" || st.Role == route.Working || st.Role == route.Carrying {
+		name = shop.AirName
+	}
+	e, err := m.bench.Find(name)
+	if err != nil {
+		return nil, &Error{Step: st.Name, Err: err}
+	}
+	switch x := e.(type) {
+	case *shop.Pool:
+		tau := 0.1 // first contact: 0.05–0.15 s in oil, 0.02–0.05 s in water (from memory)
+		if x.Liquid.Aqueous() {
+			tau = 0.03
+		}
+		x.Move(stirs[st.Moved], tau, 0)
+	case *shop.Chamber:
+		if st.Off {
+			if err := x.Turn(0); err != nil {
+				return nil, &Error{Step: st.Name, Err: err}
+			}
+		}
+	case *shop.Burial:
+		x.Empty()
+	}
+	if a, ok := e.(shop.Adjustable); ok && st.At.Is() && !st.Off {
+		if err := a.Set(float64(st.At.Value)); err != nil {
+			return nil, &Error{Step: st.Name, Err: err}
+		}
+	}
+	return e, nil
+}
+
+// stirs maps the job's words to the ways a liquid moves past the piece. A piece
+// that is moved by hand is the usual case.
+var stirs = map[string]medium.Stir{"": medium.Gentle, "moved": medium.Gentle, "still": medium.Still, "stirred": medium.Vigorous}
+
+// aim finds out what ends the stage.
+func (m *March) aim(st *Stage) error {
+	s := &m.stay
+	u := st.Until
+	switch u.Kind {
+	case route.ByTime:
+		s.want, s.waiting, s.reached = byTime, false, s.start
+		s.end = s.start + u.Time + st.Hold
+		return nil
+	case route.ByTemp:
+		s.want, s.target, s.fine = temperature, float64(u.Temp), 0.02
+		if u.Zone != "" {
+			if s.zone = m.zone(u.Zone); s.zone < 0 {
+				if !m.mesh.Flat {
+					return &Error{Step: st.Name, Text: fmt.Sprintf("the piece has no zone %q", u.Zone), Limits: "it has " + m.zoneNames(), Remedy: "name one of these"}
+				}
+				s.zone = m.core
+			}
+		}
+		s.side = 1
+		if m.mesh.Parts[s.zone].Mean(m.now.field.T) > s.target {
+			s.side = -1
+		}
+	case route.AtHeat:
+		s.want, s.fine = heatThrough, 0.05
+	case route.BySign:
+		switch u.Sign {
+		case route.MagnetOff:
+			s.want, s.fine = magnetOff, 0.005
+		case route.ShadowOff:
+			s.want, s.fine = shadowOff, 0.005
+		case route.BlackHeat:
+			s.want, s.target, s.fine = colder, blackHeat, 0.05
+		case route.HandWarm:
+			s.want, s.target, s.fine = colder, handWarm, 0.05
+		case route.Cold:
+			air, err := m.bench.Find(shop.AirName)
+			if err != nil {
+				return fmt.Errorf("sim: %w", err)
+			}
+			s.want, s.target, s.fine = colder, air.Temperature()+5, 0.05
+		default:
+			return &Error{Step: st.Name, Text: fmt.Sprintf("the sign %q is not known", u.Sign), Remedy: "take magnet off, shadow off, black, hand-warm or cold"}
+		}
+	default:
+		return &Error{Step: st.Name, Text: "nothing ends it", Remedy: "say until when"}
+	}
+	s.end = s.start + longStay
+	s.last = s.gap(m, m.now.cells)
+	return nil
+}
+
+// gap returns how far past its ending the stage is: negative before it is met.
+// For temperatures in K, for signs as a share. c is the metal at the
+// temperatures of the field: during a try that of the step that is tried.
+func (s *stay) gap(m *March, c *micro.Cells) float64 {
+	T := m.now.field.T
+	switch s.want {
+	case temperature:
+		return s.side * (m.mesh.Parts[s.zone].Mean(T) - s.target)
+	case heatThrough:
+		worst := 0.0
+		place := s.place.Temperature()
+		for i := range m.mesh.Parts {
+			worst = math.Max(worst, math.Abs(m.mesh.Parts[i].Mean(T)-place))
+		}
+		return atHeat - worst
+	case colder:
+		hottest := 0.0
+		for i := range m.mesh.Parts {
+			hottest = math.Max(hottest, m.mesh.Parts[i].Mean(T))
+		}
+		return s.target - hottest
+	case magnetOff:
+		worst := 0.0
+		for i := range T {
+			if m.mesh.Volume[i] > 0 {
+				worst = math.Max(worst, m.metal.PullCell(c, i, T[i]))
+			}
+		}
+		return micro.MagnetLost - worst
+	case shadowOff:
+		worst := 0.0
+		for i := range T {
+			if m.mesh.Volume[i] > 0 {
+				worst = math.Max(worst, untransformed(c, i))
+			}
+		}
+		return shadowLeft - worst
+	}
+	return -1
+}
+
+// turn follows the stage: from waiting to holding, and to the next.
+func (m *March) turn() error {
+	s := &m.stay
+	if s.waiting {
+		g := s.gap(m, m.now.cells)
+		if g < 0 {
+			if m.clock >= s.end {
+				return m.stuck()
+			}
+			s.last = g
+			return nil
+		}
+		s.waiting, s.reached = false, m.clock
+		s.end = m.clock + m.stageNow().Hold
+	}
+	if m.clock < s.end {
+		return nil
+	}
+	if m.log != nil {
+		m.log.finish(m)
+	}
+	if e, ok := s.place.(*shop.Burial); ok {
+		e.Empty()
+	}
+	return m.enter()
+}
+
+// stuck is the error of a stage that never ends.
+func (m *March) stuck() error {
+	st := m.stageNow()
+	T := m.mesh.Parts[m.stay.zone].Mean(m.now.field.T)
+	return &Error{
+		Step:   st.Name,
+		Text:   fmt.Sprintf("%q is never met: after a week in %s the piece stands at %.0f °C", st.Until.Text, m.stay.place.Name(), T-kelvin),
+		Remedy: "let it end earlier, or set the equipment hotter or colder",
+	}
+}
+
+// act changes the shape of the piece.
+func (m *March) act() error {
+	st := m.stageNow()
+	if m.log != nil {
+		m.log.begin(m)
+		defer m.log.finish(m)
+	}
+	if st.Shape == nil {
+		return nil
+	}
+	p, err := newPiece(m.setup, m.opts, st.Shape, m.metal)
+	if err != nil {
+		return err
+	}
+	now, err := p.reshape(m.piece, m.now)
+	if err != nil {
+		return err
+	}
+	m.books.reshape(m, p, now)
+	m.piece = p
+	m.take(now)
+	return nil
+}
+
+func (m *March) zoneNames() string {
+	var names []string
+	for i := range m.mesh.Parts {
+		names = append(names, m.mesh.Parts[i].Name)
+	}
+	return strings.Join(names, ", ")
+}
