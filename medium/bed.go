@@ -84,16 +84,16 @@ type Bed struct {
 	Room    float64   // outside the box [K]
 
 	// A hot bar laid in the same bed.
-	Companion      float64 // its temperature [K]
-	companionC     float64 // J/m²K, 0: none
-	companionG     float64 // W/m²K between bar and bed
-	companionCell  int
-	joint          float64 // resistance between the piece and the bed [m²K/W]
-	wall           float64 // coefficient at the wall of the box [W/m²K]
-	size, link     []float64
-	face           []float64 // area of each cell wall per area of the piece
-	a, b, c, d     []float64
-	lost, vaporous float64
+	Companion     float64 // its temperature [K]
+	companionC    float64 // J/m²K, 0: none
+	companionG    float64 // W/m²K between bar and bed
+	companionCell int
+	joint         float64 // resistance between the piece and the bed [m²K/W]
+	wall          float64 // coefficient at the wall of the box [W/m²K]
+	size, link    []float64
+	face          []float64 // area of each cell wall per area of the piece
+	a, b, c, d    []float64
+	lost, boiled  float64 // through the wall [J/m²]; water gone as steam [kg/m²]
 }
 
 // BedShape is the geometry of a buried piece and its box.
@@ -102,7 +102,7 @@ type BedShape struct {
 	Radius    float64 // of the round with the perimeter of the piece [m]
 	Reach     float64 // from the surface of the piece to the wall of the box [m]
 	Cells     int     // 0: 48
-	FirstCell float64 // thickness of the cell at the piece [m]; 0: 0.4 mm
+	FirstCell float64 // thickness of the cell at the piece [m]; 0: 0.1 mm
 	Wall      float64 // coefficient outside the box [W/m²K]; 0: 10
 	Joint     float64 // extra resistance between piece and bed [m²K/W]
 }
@@ -116,7 +116,7 @@ func NewBed(m *Filling, s BedShape, T, moisture float64) *Bed {
 	}
 	first := s.FirstCell
 	if first == 0 {
-		first = 0.0004
+		first = 0.0001
 	}
 	if s.Wall == 0 {
 		s.Wall = 10
@@ -266,9 +266,10 @@ func (b *Bed) Step(dt, joules float64) {
 	b.dry()
 }
 
+const boil, latent = 100 + CelsiusZero, 2.26e6 // of water [K], [J/kg]
+
 // dry boils water off cells that passed 100 °C: a damp bed quenches.
 func (b *Bed) dry() {
-	const boil, latent = 100 + CelsiusZero, 2.26e6
 	rhoC := b.Filling.Density * b.Filling.Cp
 	for i, T := range b.T {
 		if T <= boil || b.Water[i] <= 0 {
@@ -278,7 +279,7 @@ func (b *Bed) dry() {
 		gone := min(b.Water[i], heat/latent)
 		rest := b.Water[i] - gone
 		b.T[i] = boil + (heat-gone*latent)/(rhoC+4190*rest)
-		b.vaporous += b.size[i] * gone * latent
+		b.boiled += b.size[i] * gone
 		b.Water[i] = rest
 	}
 }
@@ -290,7 +291,7 @@ func (b *Bed) Held(T float64) (inside, lost, vapor float64) {
 	for i := range b.T {
 		inside += b.size[i] * (rhoC + 4190*b.Water[i]) * (b.T[i] - T)
 	}
-	return inside + b.companionC*(b.Companion-T), b.lost, b.vaporous
+	return inside + b.companionC*(b.Companion-T), b.lost, b.boiled * (latent + 4190*(boil-T))
 }
 
 // Clone returns a copy that shares nothing that changes.
@@ -305,14 +306,14 @@ func (b *Bed) Clone() *Bed {
 
 // Save appends the state to dst.
 func (b *Bed) Save(dst []float64) []float64 {
-	dst = append(dst, b.Companion, b.Room, b.lost, b.vaporous)
+	dst = append(dst, b.Companion, b.Room, b.lost, b.boiled)
 	return append(append(dst, b.T...), b.Water...)
 }
 
 // Restore takes the state from src and returns the rest of it.
 func (b *Bed) Restore(src []float64) []float64 {
 	n := len(b.T)
-	b.Companion, b.Room, b.lost, b.vaporous = src[0], src[1], src[2], src[3]
+	b.Companion, b.Room, b.lost, b.boiled = src[0], src[1], src[2], src[3]
 	src = src[4:]
 	copy(b.T, src[:n])
 	copy(b.Water, src[n:2*n])

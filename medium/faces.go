@@ -119,5 +119,8 @@ func through[P pointwise](p P, f *Faces, i int, T, r float64) (q, dq float64) {
 			far, bracketed = to, true
 		}
 	}
-	return (T - to) / r, dq / max(1+r*dq, 0.02)
+	// One more Newton step without evaluating: (T − to)/r alone would lose digits under a thin coat.
+	slope := max(1+r*dq, 0.02)
+	q -= dq * (to - T + r*q) / slope
+	return q, dq / slope
 }
