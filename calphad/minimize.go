@@ -1,0 +1,200 @@
+package calphad
+
+import (
+	"fmt"
+	"math"
+)
+
+// driveTolerance is the driving force [RT per mole of atoms] below which a phase
+// counts as not forming.
+const driveTolerance = 1e-7
+
+// equilibrate finds the equilibrium of composition w.b at temperature T [K]. It
+// leaves the stable sets in w.set, the potentials in w.mu and the nearest
+// points of all other phases in w.test.
+//
+// It starts from the sets that w holds if warm, from the convex hull otherwise.
+// Either way it ends only after a test of every phase from several starts
+// against the final plane: a local minimum is never returned silently.
+func (w *work) equilibrate(T float64, warm bool) error {
+	w.at(T)
+	w.fix = -1
+	w.iterations = 0
+	if warm && len(w.set) > 0 {
+		if w.refine() == nil {
+			return nil
+		}
+	}
+	w.test = w.drop(w.test)
+	if err := w.hull(); err != nil {
+		return err
+	}
+	err := w.refine()
+	for at := 0; err != nil && at < len(w.sys.phases); at++ { // one solution phase alone, and let the test find the rest
+		p := w.sys.phases[at]
+		w.set = w.drop(w.set)
+		if p.n == 0 || !w.proportioned(w.yStart, p, 0.02) {
+			continue
+		}
+		s := w.newSpot(at, w.yStart[:p.n])
+		s.m = 1 / s.atoms
+		w.set = append(w.set, s)
+		err = w.refine()
+	}
+	return err
+}
+
+// refine settles the sets and changes them until no phase would form and none
+// is used up.
+func (w *work) refine() error {
+	for round := 0; round < 60; round++ {
+		err := w.settle()
+		if err != nil {
+			if !w.shed() {
+				return err
+			}
+			continue
+		}
+		if w.dropSpent() {
+			continue
+		}
+		s := w.strongest()
+		if s == nil {
+			return nil
+		}
+		if err := w.admit(s); err != nil {
+			return err
+		}
+	}
+	return fmt.Errorf("the phase set still changes after 60 rounds: %w", errSlow)
+}
+
+// shed removes a set that spoils the solve: one of two that have become the
+// same, or else the smallest.
+func (w *work) shed() bool {
+	if len(w.set) < 2 {
+		return false
+	}
+	if w.merge() {
+		return true
+	}
+	least := 0
+	for i, s := range w.set {
+		if s.m*s.atoms < w.set[least].m*w.set[least].atoms || math.IsNaN(s.m) {
+			least = i
+		}
+	}
+	w.remove(least)
+	return true
+}
+
+func (w *work) remove(i int) {
+	w.give(w.set[i])
+	w.set = append(w.set[:i], w.set[i+1:]...)
+}
+
+// merge joins two composition sets that have become one.
+func (w *work) merge() bool {
+	for i, s := range w.set {
+		for j := i + 1; j < len(w.set); j++ {
+			if same(s, w.set[j]) {
+				s.m += w.set[j].m
+				w.remove(j)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// dropSpent removes the set with the most negative amount.
+func (w *work) dropSpent() bool {
+	least := 0
+	for i, s := range w.set {
+		if s.m*s.atoms < w.set[least].m*w.set[least].atoms {
+			least = i
+		}
+	}
+	if len(w.set) > 1 && w.set[least].m*w.set[least].atoms < 1e-13 {
+		w.remove(least)
+		return true
+	}
+	return w.merge()
+}
+
+// strongest tests every phase against the plane and returns the spot with the
+// largest driving force above the tolerance that is not in the set yet. It
+// fills w.test.
+func (w *work) strongest() *spot {
+	old := w.test
+	var best *spot
+	fresh := w.testNext[:0]
+	for at := range w.sys.phases {
+		for _, s := range w.nearest(at, true) {
+			known := false
+			for _, t := range w.set {
+				known = known || same(s, t)
+			}
+			if known {
+				w.give(s)
+				continue
+			}
+			fresh = append(fresh, s)
+			if s.drive > driveTolerance*R*w.T && (best == nil || s.drive > best.drive) {
+				best = s
+			}
+		}
+	}
+	w.testNext = w.drop(old)
+	w.test = fresh
+	return best
+}
+
+// admit brings a phase into the set with a small amount. When there are as many
+// sets as elements already, the one that it would use up first makes room.
+func (w *work) admit(s *spot) error {
+	if len(w.set) >= maxSets {
+		return errSlow
+	}
+	t := w.newSpot(s.at, s.y)
+	n := len(w.mu)
+	if len(w.set) >= n {
+		if err := w.exchange(t); err != nil {
+			w.give(t)
+			return err
+		}
+	} else {
+		t.m = 1e-4 / t.atoms
+	}
+	w.set = append(w.set, t)
+	return nil
+}
+
+func (w *work) exchange(t *spot) error {
+	n := len(w.mu)
+	a, r := w.matrix[:n*n], w.rhs[:n]
+	for e := 0; e < n; e++ {
+		for i, s := range w.set {
+			a[e*n+i] = s.x[e]
+		}
+		r[e] = t.x[e]
+	}
+	if len(w.set) != n || !solve(a, r, n) {
+		return errSingular
+	}
+	out, most := -1, math.Inf(1)
+	for i, s := range w.set {
+		if r[i] > 1e-12 && s.m/r[i] < most {
+			out, most = i, s.m/r[i]
+		}
+	}
+	if out < 0 {
+		return errSingular
+	}
+	for i, s := range w.set {
+		s.m -= most * r[i]
+	}
+	t.m = most
+	w.remove(out)
+	return nil
+}

@@ -1,0 +1,216 @@
+package calphad
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/heatwright/heatwright/steel"
+)
+
+// referenceRow is one line of a table of equilibria computed by another solver
+// on the same parameters.
+type referenceRow struct {
+	steel    string
+	quantity string
+	T        float64 // [°C]
+	phases   map[string]float64
+	carbon   map[string]float64 // of the austenite
+	given    bool
+}
+
+// columns of the table and our names of the phases.
+var referencePhases = map[string]string{
+	"wt%_aust": Austenite, "wt%_ferr": Ferrite, "wt%_cementite": Cementite, "wt%_mc": MC, "wt%_m7c3": M7C3, "wt%_m23c6": M23C6,
+	"wt%_m6c": M6C, "wt%_m2c": M2C, "wt%_wc": WC, "wt%_mc_eta": EtaMC, "wt%_ksi_carbide": Ksi, "wt%_liquid": Liquid,
+}
+
+// dataFile returns the path of a file of the check data, which is not part of
+// the project, or skips the test.
+func dataFile(t testing.TB, name string) string {
+	dirs := []string{}
+	if d := os.Getenv("HEATWRIGHT_DATA"); d != "" {
+		dirs = append(dirs, d, filepath.Join(d, "check"))
+	}
+	if os.Getenv("REQUIRE") == "all" {
+		dirs = append(dirs, "../../shared/data/check")
+	}
+	for _, d := range dirs {
+		path := filepath.Join(d, name)
+		if _, err := os.Stat(path); err == nil {
+			return path
+		}
+	}
+	t.Skipf("%s is not here: set HEATWRIGHT_DATA to the folder of check data to compare with all its rows", name)
+	return ""
+}
+
+func readReference(t testing.TB, path, database string) []referenceRow {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := csv.NewReader(strings.NewReader(string(text)))
+	r.Comment = '#'
+	r.FieldsPerRecord = -1
+	records, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	head := records[0]
+	var rows []referenceRow
+	for _, rec := range records[1:] {
+		if rec[0] != database {
+			continue
+		}
+		row := referenceRow{steel: rec[1], quantity: rec[2], phases: map[string]float64{}, carbon: map[string]float64{}}
+		row.T, _ = strconv.ParseFloat(rec[3], 64)
+		for i, name := range head {
+			x, err := strconv.ParseFloat(rec[i], 64)
+			if err != nil {
+				continue
+			}
+			if p, ok := referencePhases[name]; ok {
+				row.given = true
+				if x > 0 {
+					row.phases[p] = x
+				}
+			}
+			if e, ok := strings.CutPrefix(name, "aust_wt%_"); ok {
+				row.carbon[e] = x
+			}
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// parseSteel reads "0.95C-1.2Mn-0.3Si".
+func parseSteel(t testing.TB, text string) steel.Composition {
+	var c steel.Composition
+	for _, part := range strings.Split(text, "-") {
+		i := strings.IndexFunc(part, func(r rune) bool { return r >= 'A' })
+		x, err := strconv.ParseFloat(part[:i], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := false
+		for e := range steel.NumElements {
+			if e.String() == part[i:] {
+				c[e], found = x, true
+			}
+		}
+		if !found {
+			t.Fatalf("no element %q", part[i:])
+		}
+	}
+	return c
+}
+
+// matchReference compares our equilibrium with one row: the phase set, the mass
+// fractions and the composition of the austenite. Rows print three decimals of
+// wt % and stop at a residual of 5e-4 RT, so a phase below 0.002 wt % may be on
+// either side.
+func matchReference(row referenceRow, q Equilibrium) []string {
+	var faults []string
+	got := map[string]float64{}
+	for _, p := range q.Phases {
+		got[p.Name] += 100 * p.MassFraction
+	}
+	for name, x := range row.phases {
+		if _, ok := got[name]; !ok && x > 0.002 {
+			faults = append(faults, fmt.Sprintf("%s %.3f %% is missing", name, x))
+		} else if d := got[name] - x; math.Abs(d) > 0.01 {
+			faults = append(faults, fmt.Sprintf("%s %.4f %%, reference %.3f %%", name, got[name], x))
+		}
+	}
+	for name, x := range got {
+		if _, ok := row.phases[name]; !ok && x > 0.002 {
+			faults = append(faults, fmt.Sprintf("%s %.4f %% is too much", name, x))
+		}
+	}
+	if a, ok := q.Find(Austenite); ok {
+		for e := range steel.NumElements {
+			want, given := row.carbon[strings.ToUpper(e.String())]
+			if d := a.Composition[e] - want; given && math.Abs(d) > 1e-3 {
+				faults = append(faults, fmt.Sprintf("austenite %s %.5f %%, reference %.4f %%", e, a.Composition[e], want))
+			}
+		}
+	}
+	return faults
+}
+
+// transition returns our value of a row's transition [°C]. Where a phase goes,
+// comes back and goes again, the table gives one of its ends without saying
+// which (its own row at Ae3 holds M23C6 that is listed as gone 25 K lower):
+// ours is the one nearest to it.
+func transition(quantity string, T float64, tr Transitions) float64 {
+	what, phase, _ := strings.Cut(quantity, " ")
+	switch {
+	case what == "Ae1":
+		return tr.Ae1Start - 273.15
+	case what == "Ae3":
+		return tr.Ae3 - 273.15
+	case what == "solidus":
+		return tr.Solidus - 273.15
+	case phase == "gone":
+		best := math.NaN()
+		for _, c := range tr.Changes {
+			if at := c.T - 273.15; c.Phase == what && !c.Appears && !(math.Abs(at-T) >= math.Abs(best-T)) {
+				best = at
+			}
+		}
+		return best
+	}
+	return math.NaN()
+}
+
+// All rows of the table: the solver agrees with OpenCalphad 6.116 on the same
+// parameters. This proves the solver, nothing about steel.
+func TestEquilibriaOfAnotherSolver(t *testing.T) {
+	rows := readReference(t, dataFile(t, "equilibria.csv"), "toolsteel_thermo")
+	db, err := Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	worst := map[string]float64{}
+	n := 0
+	for _, row := range rows {
+		c := parseSteel(t, row.steel)
+		n++
+		if row.quantity == "equilibrium" {
+			q, err := db.Equilibrium(c, row.T+273.15)
+			if err != nil {
+				t.Errorf("%s %.1f: %v", row.steel, row.T, err)
+				continue
+			}
+			for _, f := range matchReference(row, q) {
+				t.Errorf("%s %.1f °C: %s", row.steel, row.T, f)
+			}
+			continue
+		}
+		tr, err := db.Transitions(c)
+		if err != nil {
+			t.Errorf("%s: %v", row.steel, err)
+			continue
+		}
+		limit := 0.7
+		if strings.HasPrefix(row.quantity, "Ae") {
+			limit = 0.3
+		}
+		d := math.Abs(transition(row.quantity, row.T, tr) - row.T)
+		worst[row.quantity] = max(worst[row.quantity], d)
+		if !(d <= limit) {
+			t.Errorf("%s %s: %.2f °C, reference %.1f °C", row.steel, row.quantity, transition(row.quantity, row.T, tr), row.T)
+		}
+	}
+	if n == 0 {
+		t.Fatal("no rows")
+	}
+	t.Logf("%d rows; largest differences [K]: %v", n, worst)
+}
