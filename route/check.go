@@ -1,10 +1,12 @@
 package route
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
 	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/shape"
 )
 
 // check looks at what several keys say together. It tells of every
@@ -23,6 +25,34 @@ func (d *decoder) check(j *Job) {
 	}
 	d.checkAim(j)
 	d.checkSteps(j)
+	if len(*d.problems) == 0 {
+		d.checkBody(&j.Piece)
+	}
+}
+
+// checkBody asks package shape whether the piece can be built, which knows
+// limits that no single key has.
+func (d *decoder) checkBody(p *Piece) {
+	_, err := p.Solid()
+	for _, e := range parts(err) {
+		args := []cite.Quantity{cite.Txt("reason", e.Error())}
+		var bad *shape.Problem
+		if errors.As(e, &bad) {
+			args = []cite.Quantity{cite.Txt("reason", bad.Key), cite.Txt("limits", bad.Limits), cite.Txt("remedy", bad.Remedy)}
+		}
+		d.at("piece", "route.shape", args...)
+	}
+}
+
+// parts returns the errors that were joined into one.
+func parts(err error) []error {
+	if err == nil {
+		return nil
+	}
+	if many, ok := err.(interface{ Unwrap() []error }); ok {
+		return many.Unwrap()
+	}
+	return []error{err}
 }
 
 func (d *decoder) checkPiece(p *Piece) {
@@ -83,7 +113,7 @@ func (d *decoder) zone(p *Piece, zone, path string) {
 	if zone == "" || p.Form == "" || slices.Contains(zones, zone) {
 		return
 	}
-	near, _ := nearest(zone, zones)
+	near := nearest(zone, zones)
 	d.at(path, "route.no-such-zone", cite.Txt("zone", zone), cite.Txt("near", near), cite.Txt("zones", strings.Join(zones, ", ")))
 }
 
@@ -106,6 +136,23 @@ func (d *decoder) checkShop(s *Shop, path string) {
 		}
 		seen[name] = true
 	}
+	if len(*d.problems) > 0 {
+		return
+	}
+	kit := s.Kit()
+	for _, p := range kit.Check() {
+		where, _, _ := strings.Cut(p.Error(), "; ")
+		d.at(joined(path, d.pathOf(s, p.Where)), "route.shop-limits", cite.Txt("reason", strings.TrimPrefix(where, "shop: ")), cite.Txt("remedy", p.Remedy))
+	}
+}
+
+// pathOf finds the equipment that a problem of package shop speaks of: "bath oil 1".
+func (d *decoder) pathOf(s *Shop, where string) string {
+	_, name, _ := strings.Cut(where, " ")
+	if e, ok := s.find(name); ok && e.gear != isAir {
+		return e.path
+	}
+	return where
 }
 
 func folded(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }

@@ -113,7 +113,7 @@ func (d *decoder) place(j *Job, s *Step, name, path string) {
 		if most := j.Shop.Ovens[e.i].Most; most.Is() && s.At.Value > most.Value {
 			d.at(strings.TrimSuffix(path, "in")+"at", "route.oven-cannot", cite.Txt("name", name), cite.Txt("most", most.Text))
 		}
-	case e.gear == isOven:
+	case e.gear == isOven && d.places[strings.TrimSuffix(path, "in")+"at"] == nil:
 		d.at(path, "route.oven-not-set", cite.Txt("name", name))
 	}
 }
@@ -123,7 +123,7 @@ func (d *decoder) noSuchPlace(s *Shop, name, path string) {
 	for _, e := range s.equipment() {
 		names = append(names, e.name)
 	}
-	near, _ := nearest(name, names)
+	near := nearest(name, names)
 	d.at(path, "route.no-such-place", cite.Txt("name", name), cite.Txt("near", near), cite.Txt("names", strings.Join(names, ", ")))
 }
 

@@ -87,7 +87,7 @@ func (d *decoder) table(n *node, v reflect.Value, path string) {
 	for _, k := range n.keys {
 		if !known[k] {
 			c := n.fields[k]
-			near, _ := nearest(k, keys)
+			near := nearest(k, keys)
 			d.tell(c.keyAt, joined(path, k), c.text, "route.unknown-key", cite.Txt("key", k), cite.Txt("near", near), cite.Txt("keys", strings.Join(keys, ", ")))
 		}
 	}
@@ -171,7 +171,7 @@ func (d *decoder) oneOf(n *node, f field, path string) string {
 			return given
 		}
 	}
-	near, _ := nearest(lower, words)
+	near := nearest(lower, words)
 	d.tell(n.at, path, n.text, "route.not-one-of", cite.Txt("near", near), cite.Txt("words", strings.Join(words, ", ")))
 	return given
 }
@@ -353,7 +353,7 @@ func fields(t reflect.Type) func(func(field) bool) {
 
 // nearest returns the word that takes the fewest changes to get to, if that is
 // few for its length.
-func nearest(to string, words []string) (string, bool) {
+func nearest(to string, words []string) string {
 	best, least := "", math.MaxInt
 	for _, w := range words {
 		if n := changes(strings.ToLower(to), strings.ToLower(w)); n < least {
@@ -361,9 +361,9 @@ func nearest(to string, words []string) (string, bool) {
 		}
 	}
 	if least > max(1, len(to)/3+1) || best == "" {
-		return "", false
+		return ""
 	}
-	return best, true
+	return best
 }
 
 // changes counts the letters to put in, take out or swap (Levenshtein's distance).

@@ -34,6 +34,12 @@ func (g *Given[T]) si() (float64, bool) {
 		return float64(v), true
 	case unit.Mass:
 		return float64(v), true
+	case unit.GasRate:
+		return float64(v), true
+	case Speed:
+		return float64(v), true
+	case Flow:
+		return float64(v), true
 	}
 	return 0, false
 }
@@ -55,6 +61,12 @@ func (g *Given[T]) want() (what, example string) {
 		return "mass", "6 kg"
 	case unit.HardnessBand:
 		return "hardness", "58-60 HRC"
+	case unit.GasRate:
+		return "gas rate", "1.4 kg/h"
+	case Speed:
+		return "speed of air", "3 m/s"
+	case Flow:
+		return "flow of air", "1800 m3/h"
 	}
 	panic("route: no such kind of quantity")
 }
@@ -67,7 +79,7 @@ func (g *Given[T]) set(text string) error {
 	case *unit.TempDiff:
 		*v, err = unit.ParseTempDiff(text)
 	case *unit.Length:
-		*v, err = unit.ParseLength(text)
+		*v, err = unit.ParseLength(strings.TrimLeft(text, "Øø⌀ "))
 	case *unit.Duration:
 		*v, err = unit.ParseDuration(text)
 	case *unit.Volume:
@@ -76,6 +88,16 @@ func (g *Given[T]) set(text string) error {
 		*v, err = unit.ParseMass(text)
 	case *unit.HardnessBand:
 		*v, err = unit.ParseHardness(text)
+	case *unit.GasRate:
+		*v, err = unit.ParseGasRate(text)
+	case *Speed:
+		var x float64
+		x, err = scaled(text, "a speed of air", speeds)
+		*v = Speed(x)
+	case *Flow:
+		var x float64
+		x, err = scaled(text, "a flow of air", flows)
+		*v = Flow(x)
 	default:
 		panic("route: no such kind of quantity")
 	}
@@ -87,4 +109,30 @@ func (g *Given[T]) set(text string) error {
 func bareNumber(text string) bool {
 	_, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
 	return err == nil
+}
+
+// Speed is a speed of air [m/s].
+type Speed float64
+
+// Flow is a flow of air [m³/s].
+type Flow float64
+
+var (
+	speeds = map[string]float64{"m/s": 1, "km/h": 1 / 3.6, "mph": 0.44704, "ft/s": 0.3048, "ft/min": 0.00508, "fpm": 0.00508}
+	flows  = map[string]float64{"m3/h": 1. / 3600, "m³/h": 1. / 3600, "m3/s": 1, "m³/s": 1, "L/s": 0.001, "l/s": 0.001, "cfm": 0.0004719474, "ft3/min": 0.0004719474}
+)
+
+// scaled reads a number with one of the units.
+func scaled(text, want string, units map[string]float64) (float64, error) {
+	t := strings.TrimSpace(text)
+	for name, factor := range units {
+		number, ok := strings.CutSuffix(t, name)
+		if !ok {
+			continue
+		}
+		if x, err := strconv.ParseFloat(strings.TrimSpace(number), 64); err == nil {
+			return x * factor, nil
+		}
+	}
+	return 0, &unit.Error{Text: text, Want: want, Why: "its number or unit cannot be read"}
 }

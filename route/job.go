@@ -38,15 +38,17 @@ func (g Given[T]) Or(other T) T {
 	return other
 }
 
-// Short names for the quantities of a job.
 type (
-	Length   = Given[unit.Length]
-	Temp     = Given[unit.Temp]
-	TempStep = Given[unit.TempDiff]
-	Duration = Given[unit.Duration]
-	Volume   = Given[unit.Volume]
-	Mass     = Given[unit.Mass]
-	Hardness = Given[unit.HardnessBand]
+	Length   = Given[unit.Length]       // Length is a length as typed.
+	Temp     = Given[unit.Temp]         // Temp is a temperature as typed.
+	TempStep = Given[unit.TempDiff]     // TempStep is a difference of temperatures as typed.
+	Duration = Given[unit.Duration]     // Duration is a time as typed.
+	Volume   = Given[unit.Volume]       // Volume is a volume as typed.
+	Mass     = Given[unit.Mass]         // Mass is a mass as typed.
+	Hardness = Given[unit.HardnessBand] // Hardness is a band of hardness as typed.
+	GasRate  = Given[unit.GasRate]      // GasRate is a rate of gas as typed.
+	AirSpeed = Given[Speed]             // AirSpeed is a speed of air as typed.
+	AirFlow  = Given[Flow]              // AirFlow is a flow of air as typed.
 )
 
 // Job is one piece on its way through the shop.

@@ -17,11 +17,14 @@ type Shop struct {
 
 // Fire is a forge or a heated pipe.
 type Fire struct {
-	Name  string   `key:"name" need:"*" doc:"what the steps call it"`
-	Kind  string   `key:"kind" need:"*" one:"gas|coke|charcoal|pipe" doc:"what it is; pipe: a tube heated from outside"`
-	Holds Temp     `key:"holds" min:"400 C" max:"1350 C" doc:"temperature of the place where the piece lies; left out: not known"`
-	Swing TempStep `key:"swing" min:"1 K" max:"200 K" doc:"how far it swings, up or down"`
-	Flame string   `key:"flame" one:"rich|neutral|lean" doc:"dragon's breath at the door is rich; left out: not known"`
+	Name   string   `key:"name" need:"*" doc:"what the steps call it"`
+	Kind   string   `key:"kind" need:"*" one:"gas|coke|charcoal|pipe" doc:"what it is; pipe: a tube heated from outside"`
+	Holds  Temp     `key:"holds" min:"400 C" max:"1350 C" doc:"temperature of the place where the piece lies; left out: not known"`
+	Swing  TempStep `key:"swing" min:"1 K" max:"200 K" doc:"how far it swings, up or down"`
+	Flame  string   `key:"flame" one:"rich|neutral|lean" doc:"dragon's breath at the door is rich; left out: not known"`
+	Gas    GasRate  `key:"gas" min:"0.05 kg/h" max:"50 kg/h" doc:"gas burnt at work"`
+	Length Length   `key:"length" min:"50 mm" max:"3 m" doc:"length of the chamber or pipe"`
+	Open   bool     `key:"open" doc:"open at both ends, so that a longer piece passes through"`
 }
 
 // Oven is a kiln or an oven.
@@ -32,36 +35,43 @@ type Oven struct {
 	Swing  TempStep `key:"swing" min:"1 K" max:"100 K" doc:"how far it swings, up or down"`
 	Most   Temp     `key:"most" min:"100 C" max:"1350 C" doc:"the most it reaches"`
 	Plate  Mass     `key:"plate" min:"0.1 kg" max:"50 kg" doc:"mass of the plate or sand inside"`
+	Fan    bool     `key:"fan" doc:"a fan moves the air in it"`
+	Length Length   `key:"length" min:"50 mm" max:"3 m" doc:"length inside"`
 }
 
 // Bath is what a piece is quenched in.
 type Bath struct {
 	Name   string `key:"name" need:"*" doc:"what the steps call it"`
-	Kind   string `key:"kind" need:"*" one:"fast oil|medium oil|slow oil|canola|water|brine" doc:"by speed, not by maker"`
+	Kind   string `key:"kind" need:"*" one:"fast oil|medium oil|slow oil|vegetable oil|canola|hot quench oil|water|brine" doc:"by speed, not by maker"`
 	Volume Volume `key:"volume" min:"1 L" max:"2000 L" doc:"how much; left out: not known"`
-	Warm   Temp   `key:"warm" min:"0 C" max:"120 C" doc:"its temperature when work starts"`
-	Limit  Temp   `key:"limit" min:"20 C" max:"150 C" doc:"the temperature at which you stop to let it cool"`
-	Depth  Length `key:"depth" min:"50 mm" max:"3 m" doc:"how deep it is"`
+	Warm   Temp   `key:"warm" min:"-15 C" max:"160 C" doc:"its temperature when work starts; left out: as is usual for it"`
+	Limit  Temp   `key:"limit" min:"10 C" max:"200 C" doc:"the temperature at which you stop to let it cool"`
+	Flash  Temp   `key:"flash" min:"100 C" max:"400 C" doc:"flash point, from its paper; left out: the low end of its kind"`
+	Depth  Length `key:"depth" min:"50 mm" max:"3 m" doc:"how deep the liquid stands"`
+	Lid    bool   `key:"lid" doc:"a lid is at hand"`
 }
 
 // Box is what a piece is buried in.
 type Box struct {
-	Name   string `key:"name" need:"*" doc:"what the steps call it"`
-	Fill   string `key:"fill" need:"*" one:"vermiculite|ash|sand|lime" doc:"what it is filled with"`
-	Volume Volume `key:"volume" min:"1 L" max:"1000 L" doc:"how much"`
-	Damp   string `key:"damp" one:"dry|damp" doc:"damp fill quenches; left out: not known"`
+	Name      string `key:"name" need:"*" doc:"what the steps call it"`
+	Fill      string `key:"fill" need:"*" one:"vermiculite|perlite|wood ash|sand|lime|fiber blanket" doc:"what it is filled with"`
+	Volume    Volume `key:"volume" min:"1 L" max:"1000 L" doc:"how much"`
+	Damp      bool   `key:"damp" doc:"damp fill quenches"`
+	Companion Mass   `key:"companion" min:"0.05 kg" max:"20 kg" doc:"mass of a hot bar that is buried beside the piece"`
 }
 
 // Fan is moving air.
 type Fan struct {
-	Name  string `key:"name" need:"*" doc:"what the steps call it"`
-	Speed string `key:"speed" need:"*" doc:"speed of the air at the piece: 3 m/s"`
+	Name  string   `key:"name" need:"*" doc:"what the steps call it"`
+	Speed AirSpeed `key:"speed" min:"0.2 m/s" max:"50 m/s" doc:"speed of the air at the piece; left out: not known"`
 }
 
 // Room is what carries the fumes away.
 type Room struct {
-	Size string `key:"size" doc:"length x width x height: 9 x 6.5 x 3.2 m"`
-	Fan  string `key:"fan" doc:"air that the fan moves: 1800 m3/h"`
-	Hood bool   `key:"hood" doc:"a hood stands over the fire"`
-	Open bool   `key:"open" doc:"the fire stands in the open air"`
+	Length  Length  `key:"length" min:"1 m" max:"100 m" doc:"length of the shop"`
+	Width   Length  `key:"width" min:"1 m" max:"100 m" doc:"its width"`
+	Height  Length  `key:"height" min:"1 m" max:"20 m" doc:"its height"`
+	Air     AirFlow `key:"air" min:"1 m3/h" max:"100000 m3/h" doc:"air that a fan moves through it"`
+	Hood    bool    `key:"hood" doc:"a hood stands over the fire"`
+	Outside bool    `key:"outside" doc:"the fire stands in the open air"`
 }

@@ -58,13 +58,13 @@ func (s Step) stages() []Stage {
 		return []Stage{main}
 	case Quench:
 		main.Role = Quenching
-		return []Stage{main.orUntil(HandWarm)}
+		return []Stage{main.orHandWarm()}
 	case Cool:
 		main.Role = Cooling
-		return []Stage{main.orUntil(HandWarm)}
+		return []Stage{main.orHandWarm()}
 	case Bury:
 		main.Role = Burying
-		return []Stage{main.orUntil(HandWarm)}
+		return []Stage{main.orHandWarm()}
 	case Heat:
 		main.Role = Heating
 		return []Stage{main}
@@ -96,12 +96,13 @@ func (s Step) cooling() Stage {
 	default:
 		c.Role = Burying
 	}
-	return c.orUntil(HandWarm)
+	return c.orHandWarm()
 }
 
-func (s Stage) orUntil(sign string) Stage {
+// orHandWarm ends a cooling that the job does not end.
+func (s Stage) orHandWarm() Stage {
 	if !s.Until.Is() {
-		s.Until = Ending{Kind: BySign, Sign: sign}
+		s.Until = Ending{Kind: BySign, Sign: HandWarm}
 	}
 	return s
 }

@@ -122,10 +122,8 @@ func wishText(wishes []Wish) string {
 
 // key returns a key as TOML writes it, with quotes where it needs them.
 func key(s string) string {
-	bare := s != "" && strings.IndexFunc(s, func(r rune) bool {
-		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_')
-	}) < 0
-	if bare {
+	const bare = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_"
+	if s != "" && strings.Trim(s, bare) == "" {
 		return s
 	}
 	return `"` + escaped(s) + `"`

@@ -1,0 +1,149 @@
+package words
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/unit"
+)
+
+var codeForm = regexp.MustCompile(`^[a-z]+\.[a-z0-9]+(-[a-z0-9]+)*$`)
+
+// Codes that stand for something else than a sentence: the ids of models, which
+// name the rows of the evidence table.
+var notSentences = map[string]bool{}
+
+// Every code that a package emits has words. The codes are found in the source:
+// the Code of a note, and any text of the form package.code that is handed to
+// a function which tells of a problem, a note or a caution.
+func TestEveryCodeHasWords(t *testing.T) {
+	found := emitted(t, filepath.Join("..", ".."))
+	if len(found) < 40 {
+		t.Fatalf("only %d codes were found: the search is broken", len(found))
+	}
+	for code, where := range found {
+		if !Has(code) && !notSentences[code] {
+			t.Errorf("%s emits %s, which has no words", where, code)
+		}
+	}
+}
+
+func emitted(t *testing.T, root string) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	err := filepath.WalkDir(root, func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (strings.HasPrefix(d.Name(), ".") && len(d.Name()) > 2 || d.Name() == "testdata" || d.Name() == "words") {
+			return filepath.SkipDir
+		}
+		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			return nil //nolint:nilerr // the compiler tells of that better
+		}
+		own := file.Name.Name + "."
+		models := modelNames(file)
+		ast.Inspect(file, func(n ast.Node) bool {
+			lit, ok := n.(*ast.BasicLit)
+			if !ok || lit.Kind != token.STRING {
+				return true
+			}
+			s, err := strconv.Unquote(lit.Value)
+			if err == nil && codeForm.MatchString(s) && strings.HasPrefix(s, own) && !models[lit.Pos()] {
+				all[s] = name
+			}
+			return true
+		})
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+// modelNames returns the places of texts that name a model: Model: "micro.ms".
+func modelNames(file *ast.File) map[token.Pos]bool {
+	places := map[token.Pos]bool{}
+	ast.Inspect(file, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.KeyValueExpr:
+			if id, ok := n.Key.(*ast.Ident); ok && id.Name == "Model" {
+				places[n.Value.Pos()] = true
+			}
+		case *ast.CompositeLit:
+			if sel, ok := n.Type.(*ast.SelectorExpr); ok && sel.Sel.Name == "Accuracy" && len(n.Elts) > 0 {
+				places[n.Elts[0].Pos()] = true
+			}
+		}
+		return true
+	})
+	return places
+}
+
+// What the program may not say, in any sentence of the catalog.
+var forbidden = []string{"safe", "always", "never", "recipe"}
+
+func TestCatalogKeepsToTheWordsOfTheTrade(t *testing.T) {
+	for _, code := range Codes() {
+		e := entries()[code]
+		for _, text := range []string{e.Say, e.Short, e.Limits, e.Remedy, e.Why, e.Term} {
+			for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r < 'a' || r > 'z' }) {
+				for _, bad := range forbidden {
+					if w == bad {
+						t.Errorf("%s says %q: %s", code, bad, text)
+					}
+				}
+			}
+			if strings.Count(text, "{") != strings.Count(text, "}") || strings.Count(text, "[") != strings.Count(text, "]") {
+				t.Errorf("%s has an unclosed place: %s", code, text)
+			}
+		}
+		if e.Say == "" {
+			t.Errorf("%s says nothing", code)
+		}
+	}
+}
+
+func TestSentencesInBothUnitsAndBothEnglishes(t *testing.T) {
+	us := Style{American, unit.Imperial}
+	gb := Style{British, unit.Metric}
+	args := []cite.Quantity{cite.Txt("name", "the pipe"), cite.Num("top", 1088.15, "K")}
+	for _, c := range []struct {
+		style Style
+		want  string
+	}{
+		{us, "the pipe holds 1500 °F (815 °C) and would not bring the piece to this"},
+		{gb, "the pipe holds 815 °C (1500 °F) and would not bring the piece to this"},
+	} {
+		if got := c.style.Of("route.never-reached", args...).Say; got != c.want {
+			t.Errorf("got  %s\nwant %s", got, c.want)
+		}
+	}
+	if got := gb.spell("Normalize; its color in the vise"); got != "Normalise; its colour in the vice" {
+		t.Error(got)
+	}
+	if got := gb.Of("route.unknown-key", cite.Txt("key", "holt"), cite.Txt("near", "")).Remedy; got != "" {
+		t.Errorf("a part without its quantity is dropped, got %q", got)
+	}
+}
+
+func TestLikelihoodsAreSaidAsBets(t *testing.T) {
+	for p, want := range map[float64]string{0.9: "9 in 10", 0.5: "5 in 10", 0.999: "19 in 20 or better", 0.97: "19 in 20", 0.02: "less than 1 in 20"} {
+		if got := Likelihood(p); got != want {
+			t.Errorf("%.3f: got %s, want %s", p, got, want)
+		}
+	}
+}

@@ -1,0 +1,73 @@
+package route
+
+import (
+	"fmt"
+
+	"github.com/heatwright/heatwright/shape"
+)
+
+var barForms = map[Form]shape.Form{Flat: shape.Flat, Round: shape.Round, Square: shape.Square, Hex: shape.Hex, Octagon: shape.Octagon}
+
+// Solid returns the body of the piece.
+func (p Piece) Solid() (*shape.Solid, error) {
+	if p.Form == Blade {
+		return p.blade().Solid()
+	}
+	form, ok := barForms[p.Form]
+	if !ok {
+		return nil, fmt.Errorf("route: %q is no form", p.Form)
+	}
+	b := shape.Bar{Form: form, Length: float64(p.Length.Value)}
+	switch p.Form {
+	case Flat:
+		b.Width, b.Thickness = float64(p.Width.Value), float64(p.Thickness.Value)
+	case Round:
+		b.Width = float64(p.Diameter.Value)
+	default:
+		b.Width = float64(p.Across.Value)
+	}
+	return b.Solid()
+}
+
+// Share of the length from which a blade runs to its tip, and share of the
+// width that is left there, when the job gives no stations.
+const (
+	bellyAt  = 0.72
+	tipWidth = 0.4
+)
+
+// blade lays out the stations: those of the job, or heel, belly and tip with a
+// straight distal taper.
+func (p Piece) blade() shape.Blade {
+	b := shape.Blade{OneSided: p.Sides == 1, Tang: shape.Tang{
+		Length: float64(p.Tang.Length.Value), Width: float64(p.Tang.Width.Value), Thickness: float64(p.Tang.Thickness.Value),
+	}}
+	if p.Bevel.Is() {
+		b.Height = float64(p.Bevel.Value / p.Width.Value)
+	}
+	length, width := float64(p.Length.Value), float64(p.Width.Value)
+	spine, edge := float64(p.Spine.Value), float64(p.Edge.Value)
+	tip := float64(p.SpineTip.Or(p.Spine.Value))
+	heel := shape.Station{Width: width, Spine: spine, Edge: edge}
+	b.Stations = append(b.Stations, heel)
+	if len(p.Stations) > 0 {
+		for _, s := range p.Stations {
+			if s.At.Value > 0 {
+				b.Stations = append(b.Stations, shape.Station{X: float64(s.At.Value), Width: float64(s.Width.Value), Spine: float64(s.Spine.Value), Edge: float64(s.Edge.Value)})
+			} else {
+				b.Stations[0] = shape.Station{Width: float64(s.Width.Value), Spine: float64(s.Spine.Value), Edge: float64(s.Edge.Value)}
+			}
+		}
+		if last := b.Stations[len(b.Stations)-1]; last.X >= length {
+			return b
+		}
+	} else {
+		b.Stations = append(b.Stations, shape.Station{X: bellyAt * length, Width: width, Spine: spine + bellyAt*(tip-spine), Edge: edge})
+	}
+	end := shape.Station{X: length, Width: float64(p.WidthTip.Value), Spine: tip, Edge: min(edge, tip)}
+	if end.Width == 0 {
+		end.Width = tipWidth * width
+	}
+	b.Stations = append(b.Stations, end)
+	return b
+}
