@@ -52,6 +52,7 @@ type Cells struct {
 	BainiteT         []float64 // mean temperature of formation [K]
 	Births           [numBirths]Birth
 	Carbides         [numClasses]Class
+	Tempered         []float64 // share of martensite's stored energy that is gone [–]
 	Film             []float64 // mass fraction of cementite lying as film on grain boundaries, part of Carbide
 	Pinned           []float64 // share of sub-boundaries in the ferrite that carbide still pins [–]
 
@@ -105,7 +106,7 @@ func (c *Cells) columns() []*[]float64 {
 	for k := range c.Carbides {
 		add(&c.Carbides[k].Mass, &c.Carbides[k].Radius)
 	}
-	add(&c.Film, &c.Pinned, &c.Grain4, &c.Growing, &c.Strain, &c.Lowest, &c.Age,
+	add(&c.Tempered, &c.Film, &c.Pinned, &c.Grain4, &c.Growing, &c.Strain, &c.Lowest, &c.Age,
 		&c.frontFine, &c.frontSoft, &c.frontF, &c.frontP, &c.frontB, &c.frontN,
 		&c.ready, &c.factorF, &c.factorP, &c.factorB, &c.factorN,
 		&c.bs, &c.ms, &c.msRate, &c.ferriteMost, &c.start)

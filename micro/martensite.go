@@ -122,6 +122,7 @@ func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
 	for k := range b.Rate {
 		b.Rate[k][i] *= keep
 	}
+	c.Tempered[i] *= 1 - df/f[steel.Martensite][i]
 	b.Size3[i] = keep*b.Size3[i] + (1-keep)*freshSize3
 	b.Fraction[i] = n + df
 }
@@ -135,7 +136,7 @@ func (m *Metal) birthNow(c *Cells, i int) int {
 			last = b
 		}
 	}
-	if last < numBirths-1 && c.Births[last].Fraction[i] > 0 && c.Births[last].Rate[0][i] > 0.5 {
+	if last < numBirths-1 && c.Births[last].Fraction[i] > 0 && c.Births[last].Rate[relaxed][i] > 0.1 {
 		return last + 1
 	}
 	return last

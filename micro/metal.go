@@ -49,21 +49,21 @@ type temperRates struct {
 // Metal is one steel: its composition, limits and rate tables. It is not
 // changed by use and may be shared by any number of marches.
 type Metal struct {
-	comp         steel.Composition
-	limits       Limits
-	ae1, ae1End  float64 // K
-	upper        float64 // K
-	temperFrom   float64 // K, below it tempering is not followed
-	hypo         bool    // less carbon than the eutectoid
-	eutectoid    float64 // wt % C of austenite at Ae1
-	softTime     float64 // half time of the change from spheroidite, 20 K above Ae1 [s]
-	partition    [numAlloy]float64
-	hot          [tableLen]hotRates
-	cold         [tableLen]coldRates
-	temper       [tableLen]temperRates
-	hardness     hardnessLaw
-	thermalModel // enthalpy and conductivity of the mixture
-	notes        []cite.Note
+	comp        steel.Composition
+	limits      Limits
+	ae1, ae1End float64 // K
+	upper       float64 // K
+	temperFrom  float64 // K, below it tempering is not followed
+	hypo        bool    // less carbon than the eutectoid
+	eutectoid   float64 // wt % C of austenite at Ae1
+	softTime    float64 // half time of the change from spheroidite, 20 K above Ae1 [s]
+	partition   [numAlloy]float64
+	hot         [tableLen]hotRates
+	cold        [tableLen]coldRates
+	temper      [tableLen]temperRates
+	hardness    hardnessLaw
+	thermal     *steel.Thermal
+	notes       []cite.Note
 }
 
 // New returns the metal of a composition [wt %] with the given phase limits; nil
@@ -89,7 +89,7 @@ func New(comp steel.Composition, limits Limits) (*Metal, error) {
 	m.fillHot()
 	m.fillCold()
 	m.fillTemper()
-	m.thermalModel = newThermalModel(comp)
+	m.thermal = steel.Properties(comp)
 	m.notes = coverage(comp)
 	return m, nil
 }

@@ -34,7 +34,10 @@ func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
 			before[k] = f[k][i]
 		}
 		m.stepCell(dst, i, t, dt)
-		for k := range f {
+		// Austenite is called retained once martensite has formed beside it: a new name, not a change.
+		before[steel.Austenite] += before[steel.RetainedAustenite]
+		most = math.Max(most, math.Abs(f[steel.Austenite][i]+f[steel.RetainedAustenite][i]-before[steel.Austenite]))
+		for k := steel.Martensite; k < steel.NumConstituents; k++ {
 			if d := math.Abs(f[k][i] - before[k]); d > most {
 				most = d
 			}

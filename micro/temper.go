@@ -9,20 +9,20 @@ import (
 // Tempering is followed by numRates thermally activated processes in each birth
 // of martensite. Process j has the progress
 //
-//	θ_j = ∫ k_j dt, k_j = exp[−(Q_j/R)(1/T − 1/T_j)] / 3600 s
+//	θ_j = ∫ k_j dt, k_j = exp[−(Q_j/R)(1/T − 1/T_j)] / 3600 s, Q_j = ln10·R·T_j·K, K = 18
 //
-// so that θ_j = 1 after one hour at T_j, whatever the history before. Hardness
-// is read off the θ_j (hardness.go); no time–temperature parameter is stored.
-const numRates = 4
+// so that θ_j = 1 after one hour at T_j, whatever the history before, and each
+// process by itself obeys a time–temperature parameter of constant K (hours).
+// Hardness is read off the θ_j (tempered.go); no such parameter is stored.
+const numRates = 6
 
-// temperProcess gives Q [J/mol] and T_j [K] of each process: transition carbide,
-// cementite, recovery, coarsening.
-var temperProcess = [numRates]struct{ q, t float64 }{
-	{110e3, 190 + kelvin},
-	{150e3, 290 + kelvin},
-	{200e3, 410 + kelvin},
-	{260e3, 580 + kelvin},
-}
+const temperK = 18.0
+
+var temperPeak = [numRates]float64{130 + kelvin, 220 + kelvin, 310 + kelvin, 400 + kelvin, 500 + kelvin, 620 + kelvin}
+
+// relaxed is the process that stands for the loss of martensite's stored energy
+// and for its being tempered at all.
+const relaxed = 1
 
 // freshSize3 is the cube of the carbide radius with which coarsening of tempered
 // martensite starts, 0.03 µm [µm³].
@@ -51,8 +51,8 @@ func (m *Metal) fillTemper() {
 	for i := range m.temper {
 		T := tableT(i)
 		r := &m.temper[i]
-		for j, p := range temperProcess {
-			r.rate[j] = math.Exp(-p.q/gasR*(1/T-1/p.t)) / 3600
+		for j, peak := range temperPeak {
+			r.rate[j] = math.Exp(-math.Ln10*temperK*(peak/T-1)) / 3600
 		}
 		r.retained = retainedRate(&m.comp, T)
 		if T > 700 {
@@ -67,9 +67,11 @@ func (m *Metal) fillTemper() {
 func (m *Metal) temperCell(c *Cells, i int, T, dt float64) {
 	k, w := at(T)
 	a, b := &m.temper[k], &m.temper[k+1]
+	var sum, done float64
 	for n := range c.Births {
 		birth := &c.Births[n]
-		if birth.Fraction[i] <= 0 {
+		x := birth.Fraction[i]
+		if x <= 0 && (n > 0 || c.Fraction[steel.Bainite][i] <= 0) { // bainite alone tempers as the first birth would
 			break
 		}
 		for j := range birth.Rate {
@@ -78,6 +80,11 @@ func (m *Metal) temperCell(c *Cells, i int, T, dt float64) {
 		if T > 720 {
 			birth.Size3[i] += (a.coarsen + w*(b.coarsen-a.coarsen)) * dt
 		}
+		sum += x
+		done += x * birth.Rate[relaxed][i] / (1 + birth.Rate[relaxed][i])
+	}
+	if sum > 0 {
+		c.Tempered[i] = done / sum
 	}
 	f := &c.Fraction
 	if ret := f[steel.RetainedAustenite][i]; ret > 1e-9 {

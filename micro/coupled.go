@@ -1,0 +1,32 @@
+package micro
+
+import (
+	"math"
+
+	"github.com/heatwright/heatwright/steel"
+)
+
+// MartensiteBelow returns how much martensite cell i would gain if it came to T
+// [K] now, and the slope of that by T [1/K]: negative. Martensite waits for no
+// time, so its heat belongs into the heat capacity by which the cell cools;
+// whoever froze it for a step would cool the cell too far and get too much of it.
+func (m *Metal) MartensiteBelow(c *Cells, i int, T float64) (df, slope float64) {
+	left := c.Fraction[steel.RetainedAustenite][i] + c.Fraction[steel.Austenite][i]
+	if left < 1e-6 || c.ready[i] == 0 {
+		return 0, 0
+	}
+	low := c.Lowest[i]
+	if c.ready[i] == 2 {
+		low = c.ms[i]
+	}
+	if T >= low {
+		return 0, 0
+	}
+	if c.Age[i] > 6 {
+		if low -= stabilization(low, c.Age[i]); T >= low {
+			return 0, 0
+		}
+	}
+	rest := left * math.Exp(-c.msRate[i]*(low-T))
+	return left - rest, -c.msRate[i] * rest
+}
