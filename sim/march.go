@@ -9,6 +9,7 @@ import (
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/shop"
 	"github.com/heatwright/heatwright/skin"
+	"github.com/heatwright/heatwright/steel"
 )
 
 // state is everything about the piece that a step changes.
@@ -26,24 +27,27 @@ func (s *state) clone() *state {
 // and Finish carry it on, Fork makes a second march from here that goes its own
 // way. A march is used by one goroutine at a time; its forks by any others.
 type March struct {
-	*piece              // what no step changes
-	now    *state       // the piece at this moment, or at the end of the step that is tried
-	next   *state       // cells and skin after the step that is tried; its field is not used
-	bench  *shop.Bench  // the equipment in its present state
-	clock  float64      // time of the history [s]
-	dt     float64      // length of the next try [s]
-	books  books        // what went in and out
-	index  int          // of the stage in progress
-	stay   stay         // the stage in progress
-	log    *recorder    // nil in a fork that only looks ahead
-	rim    rim          // boundary of the piece
-	steel  steelOfCells // the steel as conduction sees it
-	was    []float64    // temperatures before the step that is tried, per cell [K]
-	took   float64      // length of the last accepted step [s]
-	cap    float64      // moment that no step may pass; 0: none [s]
-	over   bool         // the route is at its end
-	steps  int          // accepted time steps
-	again  int          // rejected ones
+	*piece                        // what no step changes
+	now              *state       // the piece at this moment, or at the end of the step that is tried
+	next             *state       // cells and skin after the step that is tried; its field is not used
+	bench            *shop.Bench  // the equipment in its present state
+	clock            float64      // time of the history [s]
+	dt               float64      // length of the next try [s]
+	books            books        // what went in and out
+	index            int          // of the stage in progress
+	stay             stay         // the stage in progress
+	log              *recorder    // nil in a fork that only looks ahead
+	rim              rim          // boundary of the piece
+	steel            steelOfCells // the steel as conduction sees it
+	was              []float64    // temperatures before the step that is tried, per cell [K]
+	took             float64      // length of the last accepted step [s]
+	cap              float64      // moment that no step may pass; 0: none [s]
+	then             []float64    // temperatures after conduction, before the metal moves [K]
+	glow             []float64    // heat that changes of the metal set free in the last step [W/kg]
+	glowNext, source []float64
+	over             bool // the route is at its end
+	steps            int  // accepted time steps
+	again            int  // rejected ones
 }
 
 // rim is the boundary as conduction sees it: the law of the surrounding over
@@ -62,12 +66,27 @@ func (r *rim) Fill(q, dq, Ts []float64) {
 // steelOfCells is the steel as conduction sees it: a mixture of constituents
 // that is frozen for the step.
 type steelOfCells struct {
-	metal *micro.Metal
-	cells *micro.Cells
+	metal   *micro.Metal
+	thermal *steel.Thermal
+	cells   *micro.Cells
 }
 
-// Fill implements conduction.Material.
-func (s *steelOfCells) Fill(h, cp, k, T []float64) { s.metal.Fill(h, cp, k, T, s.cells) }
+// Fill implements conduction.Material. Martensite alone is not frozen: it forms by
+// temperature and not by time, so its heat is part of the heat capacity.
+func (s *steelOfCells) Fill(h, cp, k, T []float64) {
+	s.metal.Fill(h, cp, k, T, s.cells)
+	for i, t := range T {
+		if t > 720 {
+			continue
+		}
+		if df, slope := s.metal.MartensiteBelow(s.cells, i, t); df > 0 {
+			carbon := s.cells.Carbon[i]
+			heat := s.thermal.Enthalpy(steel.Martensite, t, carbon) - s.thermal.Enthalpy(steel.Austenite, t, carbon)
+			h[i] += df * heat
+			cp[i] += slope * heat
+		}
+	}
+}
 
 // March lays the piece on the bench, before the first stage.
 func (s *Setup) March(o Options) (*March, error) {
@@ -101,11 +120,17 @@ func (s *Setup) March(o Options) (*March, error) {
 func (m *March) take(s *state) {
 	m.now = s
 	m.next = &state{cells: s.cells.Clone(), skin: s.skin.Clone()}
-	m.was = make([]float64, m.mesh.Len())
+	n := m.mesh.Len()
+	room := make([]float64, 4*n)
+	m.was, m.then, m.source, m.glowNext = room[:n:n], room[n:2*n:2*n], room[2*n:3*n:3*n], room[3*n:]
+	m.glow = append(make([]float64, 0, n), m.glow...)
+	if len(m.glow) != n {
+		m.glow = make([]float64, n)
+	}
 	f := &m.mesh.Faces
-	n := f.Len()
+	nf := f.Len()
 	m.rim.faces = medium.Faces{
-		Eps: make([]float64, n), R: make([]float64, n), Wet: make([]float64, n),
+		Eps: make([]float64, nf), R: make([]float64, nf), Wet: make([]float64, nf),
 		X: f.X, Y: f.Y, Z: f.Z, NX: f.NX, NY: f.NY, NZ: f.NZ,
 		Height: m.size.Width, Perimeter: m.size.Perimeter, Area: m.size.Area,
 	}
@@ -144,11 +169,19 @@ func (m *March) Snapshot() Snapshot { return Snapshot{m.Fork()} }
 // Restore puts the march back to a snapshot of it or of a fork of it.
 func (m *March) Restore(s Snapshot) { *m = *s.march.Fork() }
 
+// roughCp is the heat capacity by which the heat of the next step's changes is
+// foretold [J/kgK]; what is foretold wrongly is put right within the step.
+const roughCp = 700
+
 // try marches the piece dt [s] on and returns what that did, with the heat out
 // of the mesh [J]. In this order: conduction carries enthalpy at frozen
 // structure; the metal changes at the temperatures that it then has; the same
 // enthalpy gives the temperatures of the new structure, so that no joule is lost
 // or made; the skin follows. undo takes it back, accept keeps it.
+//
+// Conduction is lent the heat that the last step's change set free, as a source,
+// and gives it back before the metal moves: temperatures then run smoothly
+// through a transformation, and the enthalpy is what it was.
 func (m *March) try(dt float64) (effort, float64, error) {
 	field := m.now.field
 	copy(m.was, field.T)
@@ -158,10 +191,23 @@ func (m *March) try(dt float64) (effort, float64, error) {
 			m.rim.faces.Wet[i] = m.clock + dt - m.stay.start - d/dipSpeed
 		}
 	}
-	m.steel = steelOfCells{m.metal, m.now.cells}
-	report := field.Step(dt, &m.steel, &m.rim, nil)
+	m.steel = steelOfCells{m.metal, m.thermal, m.now.cells}
+	for i, w := range m.glow {
+		m.source[i] = w * field.Mass[i]
+	}
+	report := field.Step(dt, &m.steel, &m.rim, m.source)
+	for i, w := range m.glow {
+		field.H[i] -= w * dt
+	}
+	copy(m.then, field.T)
 	change := m.metal.Step(m.next.cells, m.now.cells, field.T, dt)
 	m.metal.Temperature(field.T, field.H, m.next.cells)
+	for i, T := range field.T {
+		m.glowNext[i] = 0
+		if T > 720 { // below it the heat of martensite is part of the heat capacity
+			m.glowNext[i] = m.glow[i] + roughCp/dt*(T-m.then[i])
+		}
+	}
 	m.coat.Step(m.next.skin, m.now.skin, field.Ts, dt, m.stay.gas)
 	e := effort{err: report.Error / maxError, fraction: change.MaxFraction / maxFraction}
 	for _, i := range m.rind {
@@ -178,6 +224,7 @@ func (m *March) undo() { m.now.field.Undo() }
 
 // accept keeps what was tried. The equipment gets exactly the joules that left the steel.
 func (m *March) accept(dt, joules float64) {
+	m.glow, m.glowNext = m.glowNext, m.glow
 	m.now.cells, m.next.cells = m.next.cells, m.now.cells
 	m.now.skin, m.next.skin = m.next.skin, m.now.skin
 	m.stay.place.Advance(dt, joules*m.share)
@@ -208,6 +255,21 @@ func (m *March) Step() error {
 		e, joules, err := m.try(dt)
 		if err != nil {
 			return err
+		}
+		dbgE = e
+		if dbg != nil {
+			k := 0
+			if e.rise > e.err {
+				k = 1
+			}
+			if e.fraction > math.Max(math.Sqrt(e.err), e.rise) {
+				k = 2
+			}
+			if e.worst() > slack {
+				dbg[[2]int{m.index, 3}]++
+			} else {
+				dbg[[2]int{m.index, k}]++
+			}
 		}
 		if worst := e.worst(); worst > slack && dt > leastDt {
 			m.undo()
@@ -270,3 +332,7 @@ func (m *March) land(dt, joules float64) (float64, float64, error) {
 }
 
 func (m *March) stageNow() *Stage { return &m.setup.Stages[m.index] }
+
+var dbg map[[2]int]int
+
+var dbgE effort

@@ -16,18 +16,19 @@ import (
 // piece is what no step changes: shape, mesh, steel and skin. Forks share it; an
 // act makes a new one.
 type piece struct {
-	setup *Setup
-	opts  Options
-	solid *shape.Solid
-	mesh  *conduction.Mesh
-	metal *micro.Metal
-	coat  *skin.Skin
-	size  shop.Piece
-	mass  float64   // of the whole piece [kg]
-	share float64   // mass of the whole piece over that of the mesh [–]
-	rind  []int     // the cells with an outer face
-	along []float64 // distance of each face from the end that goes under first [m]
-	core  int       // index of the zone that an ending means when it names none
+	setup   *Setup
+	opts    Options
+	solid   *shape.Solid
+	mesh    *conduction.Mesh
+	metal   *micro.Metal
+	thermal *steel.Thermal
+	coat    *skin.Skin
+	size    shop.Piece
+	mass    float64   // of the whole piece [kg]
+	share   float64   // mass of the whole piece over that of the mesh [–]
+	rind    []int     // the cells with an outer face
+	along   []float64 // distance of each face from the end that goes under first [m]
+	core    int       // index of the zone that an ending means when it names none
 }
 
 // density of steel at 20 °C, by which a mass is reckoned from a cold shape
@@ -39,7 +40,7 @@ func newPiece(s *Setup, o Options, solid *shape.Solid, metal *micro.Metal) (*pie
 	if err != nil {
 		return nil, fmt.Errorf("sim: %w", err)
 	}
-	p := &piece{setup: s, opts: o, solid: solid, mesh: mesh, metal: metal}
+	p := &piece{setup: s, opts: o, solid: solid, mesh: mesh, metal: metal, thermal: steel.Properties(s.Steel)}
 	p.mass = density * solid.Volume()
 	sum := 0.0
 	for _, v := range mesh.Volume {
@@ -142,7 +143,7 @@ func (p *piece) zone(name string) int {
 func (p *piece) start(T float64) *state {
 	s := &state{cells: micro.NewCells(p.mesh.Len()), skin: p.coat.Start()}
 	p.metal.StartFrom(s.cells, p.setup.Start)
-	s.field = conduction.NewField(p.mesh, density, T, &steelOfCells{p.metal, s.cells})
+	s.field = conduction.NewField(p.mesh, density, T, &steelOfCells{p.metal, p.thermal, s.cells})
 	return s
 }
 
@@ -153,7 +154,7 @@ func (p *piece) reshape(old *piece, was *state) (*state, error) {
 		return nil, fmt.Errorf("sim: an act changed the mesh from %d to %d cells", old.mesh.Len(), p.mesh.Len())
 	}
 	now := &state{cells: was.cells.Clone(), skin: was.skin.Clone()}
-	now.field = conduction.NewField(p.mesh, density, was.field.T[0], &steelOfCells{p.metal, now.cells})
+	now.field = conduction.NewField(p.mesh, density, was.field.T[0], &steelOfCells{p.metal, p.thermal, now.cells})
 	copy(now.field.T, was.field.T)
 	copy(now.field.H, was.field.H)
 	copy(now.field.Ts, was.field.Ts)
