@@ -66,8 +66,9 @@ func ParseLengthBand(text string, def ...string) (Band, error) {
 	return b, err
 }
 
-// Text returns the length as a smith can measure it: steps of 0.05 mm below a
-// millimeter, 0.1 mm to 20 mm, 1 mm above; sixty-fourths of an inch, thousandths below 1/32.
+// Text returns the length as a smith can measure it: 0.01 mm below half a
+// millimeter, 0.05 to a whole one, 0.1 mm to 20 mm, 1 mm above; sixty-fourths of an inch, sixteenths above 2,
+// thousandths below 1/32 and between the marks below 1/8.
 func (l Length) Text(s System) string {
 	if s == Imperial {
 		return l.imperial()
@@ -76,6 +77,8 @@ func (l Length) Text(s System) string {
 	switch a := math.Abs(mm); {
 	case a != 0 && a < 0.0995:
 		return strconv.FormatFloat(toStep(mm*1000, 1), 'f', -1, 64) + " µm"
+	case a < 0.495:
+		return strconv.FormatFloat(toStep(mm, 0.01), 'f', 2, 64) + " mm"
 	case a < 0.975:
 		return strconv.FormatFloat(toStep(mm, 0.05), 'f', 2, 64) + " mm"
 	case a < 19.95:
@@ -106,6 +109,9 @@ func (l Length) imperial() string {
 		step = 1. / 16
 	}
 	n := math.Round(a / step)
+	if a < 1./8 && math.Abs(n*step-a) > 0.002 { // a thin thing between two marks of the rule
+		return figures(in, 2) + " in"
+	}
 	return negative(in, mixed(n*step)+" in")
 }
 

@@ -53,7 +53,7 @@ func toStep(v, step float64) float64 {
 // twelve of them hide the last bits that the conversion made up.
 func shortest(v float64) string {
 	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
-	if r == 0 {
+	if math.Abs(r) < 1e-12 { // nothing that a shop measures
 		return "0"
 	}
 	return strconv.FormatFloat(r, 'f', -1, 64)

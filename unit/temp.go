@@ -46,7 +46,7 @@ var temps = &measure{
 		"°f f degf fahrenheit degreesf degreesfahrenheit degfahrenheit ºf ℉ °fahrenheit", scale{factor: 1 / 1.8, offset: 459.67},
 		"k kelvin kelvins", scale{factor: 1},
 	),
-	low: 173.15, high: 1973.15,
+	low: 170, high: 1975, // a little beyond what the message names, so that a rounded reading is read back
 	limits:  "-100 to 1700 °C, -150 to 3090 °F",
 	remedy:  `write it with its unit, as "1475 F" or "800 C"`,
 	aboutSI: 15,
