@@ -167,6 +167,10 @@ func (g Grade) Spread() (low, high Composition) {
 			low[e] = max(g.low[e], mid[e]-aimed*width)
 			high[e] = min(g.high[e], mid[e]+aimed*width)
 		case atMost:
+			if g.nominal[e] > 0 { // A36: only the most is printed, and it is far above what is made
+				low[e], high[e] = 0.6*g.nominal[e], g.high[e]
+				continue
+			}
 			low[e], high[e] = min(residuals[e].low, mid[e]), min(residuals[e].high, g.high[e])
 		default:
 			low[e], high[e] = residuals[e].low, residuals[e].high

@@ -65,7 +65,6 @@ type Thermal struct {
 	nodes []node // len gridSize
 	kappa float64
 	scale float64 // conductivity at 20 °C over that of the table
-	notes []cite.Note
 }
 
 // node holds, for one interval of the grid, what Mix needs: for the three
@@ -239,9 +238,9 @@ func Properties(c Composition) *Thermal {
 		}
 		node.h[gamma] += alloy
 		for i := range ks {
-			here := t.conductivity(i, ks[i], s, gridLow+gridStep*float64(n))
+			here := t.conductivity(i, ks[i], gridLow+gridStep*float64(n))
 			node.k[i] = here
-			node.slope[i] = (t.conductivity(i, ks[i], s, gridLow+gridStep*float64(n+1)) - here) / gridStep
+			node.slope[i] = (t.conductivity(i, ks[i], gridLow+gridStep*float64(n+1)) - here) / gridStep
 		}
 	}
 	return t
@@ -249,7 +248,7 @@ func Properties(c Composition) *Thermal {
 
 // conductivity scales the table by the alloy, fully at 20 °C and less and less
 // up to 800 °C, where all steels meet.
-func (t *Thermal) conductivity(i int, table thermalTable, s thermalSet, kelvin float64) float64 {
+func (t *Thermal) conductivity(i int, table thermalTable, kelvin float64) float64 {
 	c := kelvin - 273.15
 	if i == kGamma {
 		return 15 + 0.0135*max(c, -100) // the table's line

@@ -16,7 +16,7 @@ var masses = &measure{
 	want: "a mass",
 	units: names(
 		"kg kilogram kilograms kilo kilos", 1.0,
-		"g gram grams gramme grammes", 1e-3,
+		"g gram grams gramme grammes", 1e-3, //nolint:misspell // European spelling is read too
 		"lb lbs pound pounds", pound,
 		"oz ounce ounces", pound/16,
 		"t tonne tonnes", 1000.0,
@@ -68,9 +68,9 @@ const (
 var volumes = &measure{
 	want: "a volume",
 	units: names(
-		"l litre litres liter liters", 1e-3,
-		"ml millilitre millilitres milliliter milliliters", 1e-6,
-		"m³ m3 cubicmeters cubicmetres", 1.0,
+		"l litre litres liter liters", 1e-3, //nolint:misspell // European spelling is read too
+		"ml millilitre millilitres milliliter milliliters", 1e-6, //nolint:misspell // European spelling is read too
+		"m³ m3 cubicmeters cubicmetres", 1.0, //nolint:misspell // European spelling is read too
 		"cm³ cm3 cc", 1e-6,
 		"gal gallon gallons galus gallonus gallonsus usgal usgallon usgallons usgals", gallonUS,
 		"ukgal ukgallon ukgallons galuk gallonuk gallonsuk imperialgallon imperialgallons impgal", gallonUK,

@@ -24,7 +24,8 @@ func TestParseBulk(t *testing.T) {
 	}{
 		{mass, "2-1/2 lb", 1.133980925}, {mass, "2 lb 3 oz", 0.992233}, {mass, "20-lb bottle", 9.0718474}, {mass, "25 kg", 25}, {mass, "320 g", 0.32}, {mass, "55 lb ram", 24.947580},
 		{volume, "5-gal bucket", 18.92705892}, {volume, "5 gal", 18.92705892}, {volume, "2 quarts", 1.892705892}, {volume, "5 UK gal", 22.73045}, {volume, "1 gal (UK)", 0},
-		{volume, "19 litre", 19}, {volume, "19 L", 19}, {volume, "five gallons", 18.92705892}, {volume, "1 US gallon", 3.785411784},
+		{volume, "19 litre", 19}, //nolint:misspell // European spelling is read too
+		{volume, "19 L", 19}, {volume, "five gallons", 18.92705892}, {volume, "1 US gallon", 3.785411784},
 		{pressure, "10 psi", 68947.57293}, {pressure, "0.7 bar", 70000}, {pressure, "50 mbar", 5000}, {pressure, "11 in WC", 2739.978},
 		{gas, "0.6 kg/h", 0.6}, {gas, "1.3 lb/h", 0.58967008},
 		{carbon, "95-point", 0.95}, {carbon, "95 points", 0.95}, {carbon, "0.95 %", 0.95}, {carbon, "95-point carbon steel", 0.95},

@@ -27,9 +27,9 @@ func (l Length) Inches() float64 { return float64(l) / inch }
 var lengths = &measure{
 	want: "a length",
 	units: names(
-		"mm millimeter millimeters millimetre millimetres", 1e-3,
-		"cm centimeter centimeters centimetre centimetres", 1e-2,
-		"m meter meters metre metres", 1.0,
+		"mm millimeter millimeters millimetre millimetres", 1e-3, //nolint:misspell // European spelling is read too
+		"cm centimeter centimeters centimetre centimetres", 1e-2, //nolint:misspell // European spelling is read too
+		"m meter meters metre metres", 1.0, //nolint:misspell // European spelling is read too
 		"µm um micron microns μm", 1e-6,
 		"in inch inches", inch,
 		"ft foot feet", 12*inch,

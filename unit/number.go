@@ -80,14 +80,13 @@ func (r *reader) number() (number, bool) {
 }
 
 func (r *reader) unsigned() (number, bool) {
-	t := r.peek(0)
-	switch {
-	case t.kind == 'n':
+	switch t := r.peek(0); t.kind {
+	case 'n':
 		return r.figures()
-	case t.kind == 'v':
+	case 'v':
 		r.at++
 		return number{t.value, true}, true
-	case t.kind == 'w':
+	case 'w':
 		return r.words()
 	}
 	return number{}, false
@@ -167,7 +166,7 @@ func (r *reader) words() (number, bool) {
 		}
 	}
 	mark := r.at
-	dash := r.sign('-')
+	r.sign('-')
 	and := r.word("and")
 	if and {
 		r.word("a")
@@ -181,7 +180,6 @@ func (r *reader) words() (number, bool) {
 		r.word("a", "an")
 		return number{v * f, true}, true
 	}
-	_ = dash
 	r.at = mark
 	return number{v, false}, true
 }

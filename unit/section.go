@@ -85,7 +85,7 @@ func ParseSection(text string, def ...string) (Section, error) {
 		f, isForm := sectionWords[t.text]
 		switch {
 		case t.kind == 'w' && isForm:
-			if named && f != form && !(f == Hex && form == Octagon || form == Hex && f == Octagon) {
+			if named && f != form && !acrossFlats(f, form) {
 				return Section{}, sections.fail(text, "it names two forms")
 			}
 			octagon = octagon || f == Octagon
@@ -112,6 +112,11 @@ func ParseSection(text string, def ...string) (Section, error) {
 	return section(text, form, named, figures)
 }
 
+// acrossFlats tells whether two forms are both said with "across flats", as in "20 AF octagon".
+func acrossFlats(a, b SectionForm) bool {
+	return a == Hex && b == Octagon || a == Octagon && b == Hex
+}
+
 func sectionFigures(text string, parts [][]token, def []string) ([]figure, error) {
 	if len(parts) > 2 {
 		return nil, sections.fail(text, "it has more than two sizes")
@@ -129,7 +134,8 @@ func sectionFigures(text string, parts [][]token, def []string) ([]figure, error
 		list = append(list, f)
 	}
 	first, last := &list[0], &list[len(list)-1]
-	if !first.known && !last.known && !(first.n.fraction || last.n.fraction) && (len(def) == 0 || def[0] == "") {
+	bare := !first.known && !last.known && !first.n.fraction && !last.n.fraction
+	if bare && (len(def) == 0 || def[0] == "") {
 		if name := onlyPossible(list); name != "" {
 			def = []string{name}
 		}
