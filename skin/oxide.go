@@ -5,30 +5,30 @@ import "math"
 const (
 	firstOxide = 2.5e-9 // oxide that a bright surface wears in air [m]
 	millScale  = 10e-6  // oxide of a bar as rolled [m]
-	thick      = 0.5e-6 // above this the fifth-power law no longer counts [m]
+	thick      = 0.5e-6 // above this the fourth-power law no longer counts [m]
 )
 
 // grow returns the oxide thickness after dt [s] at constant rates,
 //
-//	dx/dt = k5/(5x⁴) + 1/(2x/kp + 1/kl)
+//	dx/dt = k4/(4x³) + 1/(2x/kp + 1/kl)
 //
 // from the exact solutions of both terms in turn (half, whole, half: second order
 // in dt). kl [m/s] is the most that the gas supplies; +Inf for air.
-func grow(x, k5, kp, kl, dt float64) float64 {
-	if x > thick || k5 == 0 {
+func grow(x, k4, kp, kl, dt float64) float64 {
+	if x > thick || k4 == 0 {
 		return parabola(x, kp, kl, dt)
 	}
 	x2 := x * x
 	// Where both terms would change x much in one step, take it in parts.
-	n := int(min(16, 1+4*min(kp*dt/x2, k5*dt/(x2*x2*x))))
+	n := int(min(16, 1+4*min(kp*dt/x2, k4*dt/(x2*x2))))
 	dt /= float64(n)
 	x = parabola(x, kp, kl, dt/2)
 	for range n - 1 {
 		x2 = x * x
-		x = parabola(math.Pow(x2*x2*x+k5*dt, 0.2), kp, kl, dt)
+		x = parabola(math.Sqrt(math.Sqrt(x2*x2+k4*dt)), kp, kl, dt)
 	}
 	x2 = x * x
-	return parabola(math.Pow(x2*x2*x+k5*dt, 0.2), kp, kl, dt/2)
+	return parabola(math.Sqrt(math.Sqrt(x2*x2+k4*dt)), kp, kl, dt/2)
 }
 
 // parabola solves x²/kp + x/kl = t + const.

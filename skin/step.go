@@ -33,11 +33,11 @@ func (s *Skin) stepPatch(st *State, i int, T, dt float64, air *medium.Atmosphere
 		e.carbon = r.carbon + (e.carbon-r.carbon)*(1-coat)
 	}
 	was := st.Oxide[i]
-	k5 := 0.0
+	k4 := 0.0
 	if was < thick {
-		k5 = e.film * at(r.film, T)
+		k4 = e.film * at(r.film, T)
 	}
-	st.Oxide[i] = grow(was, k5, e.scale*at(r.scale, T), e.supply, dt)
+	st.Oxide[i] = grow(was, k4, e.scale*at(r.scale, T), e.supply, dt)
 	lost := (st.Oxide[i] - was) * metalPerScale
 	st.Lost[i] += lost
 
