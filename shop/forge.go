@@ -1,11 +1,6 @@
 package shop
 
-import (
-	"fmt"
-	"math"
-
-	"github.com/heatwright/heatwright/medium"
-)
+import "github.com/heatwright/heatwright/medium"
 
 // ForgeKind is a class of fire.
 type ForgeKind string
@@ -82,80 +77,34 @@ func (f *Forge) HoldsBand() (value, low, high float64) {
 	return b.Value, b.Low, b.High
 }
 
-// Fire is a forge at work.
-type Fire struct {
-	Forge
-	T     float64 // inner wall [K]
-	set   float64 // held at the place of the piece [K]
-	room  float64
-	law   medium.Enclosure
-	out   *medium.Air
-	piece Piece
-	mass  float64 // of the hot face of the lining [J/K]
+// air returns the share of the air for complete burning that the flame is set to,
+// with its band. Rich is 12 to 29 % too little air (3 to 8 % CO in the flue);
+// a flame that nobody has measured may be any of the three.
+func (f *Forge) air() (value, low, high float64) {
+	switch f.Flame {
+	case LeanFlame:
+		return 1.12, 1.05, 1.25
+	case NeutralFlame:
+		return 1.0, 0.93, 1.05
+	case RichFlame:
+		return 0.82, 0.71, 0.88
+	}
+	return 0.97, 0.75, 1.12
 }
 
-func newFire(f Forge, room float64) *Fire {
-	holds, _, _ := f.HoldsBand()
+// chamber returns the inner area of the lining and the open area [m²].
+func (f *Forge) chamber() (lining, opening float64) {
 	l, w, h := f.Length.Or(0.4, 0.1).Value, f.Width.Or(0.18, 0.04).Value, f.Height.Or(0.15, 0.04).Value
-	area := 2 * (l*w + l*h + w*h)
-	return &Fire{Forge: f, T: holds, set: holds, room: room, mass: area * 12000}
-}
-
-// Name implements [Equipment].
-func (f *Fire) Name() string { return f.Forge.Name }
-
-// Set implements [Adjustable]: the temperature held at the place of the piece, with the fire settled there.
-func (f *Fire) Set(T float64) error {
-	if T > 1400+medium.CelsiusZero || T < 300+medium.CelsiusZero {
-		return Problem{Where: "forge " + f.Forge.Name, What: "temperature", Value: T, Unit: "K", Low: 573, High: 1673,
-			Remedy: "give what the piece sees at its place, for example 820 °C for hardening or 1150 °C for forging"}
+	opening = f.Opening.Or(0.3*w*h, 0.1*w*h).Value
+	if f.Through && !f.Opening.Known {
+		opening *= 2
 	}
-	f.set, f.T = T, T
-	return nil
+	return 2*(l*w+l*h+w*h) - opening, opening
 }
 
-// Law implements [Equipment].
-func (f *Fire) Law(p *Piece, _ float64) medium.Law {
-	_, _, _, above, flow := f.defaults()
-	f.law = medium.Enclosure{
-		Wall: f.T, Gas: f.T + above*math.Min(1, f.T/1450), H: f.Flow.Or(flow, 0.3*flow).Value,
-		Asymmetry: f.OneSide, Toward: [3]float64{0, 0, 1},
+func (f *Forge) lining() []Layer {
+	if len(f.Lining) > 0 {
+		return f.Lining
 	}
-	if f.OneSide > 0 {
-		f.law.Hot, f.law.HotView = f.T+above, 0.1
-	}
-	return &f.law
+	return []Layer{{"hard face", 0.006}, {"fiber", 0.050}}
 }
-
-// Atmosphere implements [Equipment].
-func (f *Fire) Atmosphere() medium.Atmosphere {
-	switch {
-	case f.Kind == Muffle:
-		return medium.MuffleAir
-	case f.Flame == LeanFlame:
-		return medium.Lean
-	case f.Flame == RichFlame:
-		return medium.Rich
-	}
-	return medium.Neutral
-}
-
-// Advance implements [Equipment].
-func (f *Fire) Advance(dt, joules float64) {
-	f.T += joules / f.mass
-	f.T = f.set + (f.T-f.set)*math.Exp(-dt/120)
-}
-
-// Temperature implements [Equipment].
-func (f *Fire) Temperature() float64 { return f.T }
-
-// Save implements [Equipment].
-func (f *Fire) Save(dst []float64) []float64 { return append(dst, f.T, f.set) }
-
-// Restore implements [Equipment].
-func (f *Fire) Restore(src []float64) []float64 { f.T, f.set = src[0], src[1]; return src[2:] }
-
-// Clone implements [Equipment].
-func (f *Fire) Clone() Equipment { c := *f; return &c }
-
-func celsius(T float64) string { return fmt.Sprintf("%.0f °C", T-medium.CelsiusZero) }
