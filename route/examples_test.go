@@ -37,3 +37,21 @@ func TestExamplesAreReadable(t *testing.T) {
 func beside(folder string) func(string) ([]byte, error) {
 	return func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(folder, name)) }
 }
+
+// A certificate is trusted to its digits; what it leaves out has the band of residuals.
+func TestKnownSteelHasABand(t *testing.T) {
+	for _, m := range []Metal{{Grade: "1084"}, {Certificate: "C 0.84, Mn 0.73"}, {Composition: "C 0.95 Mn 1.2 Cr 0.5 W 0.5"}, {Unknown: true}} {
+		mid, low, high, err := m.Known()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for e := range mid {
+			if !(low[e] <= mid[e]+1e-12 && mid[e] <= high[e]+1e-12) {
+				t.Errorf("%s: element %d: %g, %g, %g", m.Called(), e, low[e], mid[e], high[e])
+			}
+		}
+		if !(low[0] < high[0]) {
+			t.Errorf("%s: carbon has no band", m.Called())
+		}
+	}
+}

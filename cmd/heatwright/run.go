@@ -1,0 +1,175 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/cheggaaa/pb/v3"
+	"github.com/heatwright/heatwright/internal/jobsheet"
+	"github.com/heatwright/heatwright/internal/words"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/unit"
+)
+
+type runCmd struct {
+	Job     string `arg:"" help:"The job file; - reads it from standard input."`
+	JSON    string `name:"json" placeholder:"FILE" help:"Write all that was computed as JSON; - writes it to standard output instead of the sheet."`
+	Sheet   string `placeholder:"FILE" help:"Write the sheet for print: FILE.html or FILE.pdf."`
+	Section bool   `help:"Compute one cross-section instead of the whole piece: faster, for trying things out."`
+	Back    bool   `help:"Show the back of the sheet too: reasons, the other unit, notes."`
+}
+
+func (c *runCmd) Run(d *desk) error {
+	if err := c.check(); err != nil {
+		return err
+	}
+	job, err := d.readJob(c.Job)
+	if err != nil {
+		return err
+	}
+	h, err := d.work(job, c.Section)
+	if err != nil {
+		return err
+	}
+	style := d.style(job.Units)
+	sheet := jobsheet.Compose(job, h, style)
+	outputs, err := c.render(h, sheet)
+	if err != nil {
+		return err
+	}
+	if err := writeAll(outputs); err != nil {
+		return err
+	}
+	if c.JSON == "-" {
+		_, err = d.out.Write(encode(h))
+		return outside(err)
+	}
+	return outside(sheet.Terminal(d.out, c.Back))
+}
+
+func outside(err error) error {
+	if err != nil {
+		return outsideError("the output cannot be written: %w", err)
+	}
+	return nil
+}
+
+func (c *runCmd) check() error {
+	switch ext := strings.ToLower(filepath.Ext(c.Sheet)); {
+	case c.Sheet == "" || ext == ".html" || ext == ".htm" || ext == ".pdf":
+		return nil
+	default:
+		return inputError("the sheet is written as .html or .pdf, not as %q: name the file so", ext)
+	}
+}
+
+// work marches the job and shows how far it is to whoever waits longer than a second.
+func (d *desk) work(job route.Job, section bool) (*sim.History, error) {
+	sum := sha256.Sum256(route.Write(job.Whole()))
+	o := sim.Options{Section: section, Engine: engine(), JobSHA256: hex.EncodeToString(sum[:])}
+	watch, done := d.progress()
+	h, err := forecast(d.ctx, job, o, watch)
+	done()
+	return h, classify(err)
+}
+
+// progress returns a watcher that draws a bar on standard error, if a person
+// sits there, once the work takes over a second.
+func (d *desk) progress() (watch func(share float64, what string), done func()) {
+	if !terminal(d.err) {
+		return nil, func() {}
+	}
+	start := time.Now()
+	var bar *pb.ProgressBar
+	watch = func(share float64, what string) {
+		if bar == nil && time.Since(start) > time.Second {
+			bar = pb.New(1000).SetWriter(d.err).SetTemplateString(`{{string . "what"}} {{bar . }} {{percent . }}`)
+			bar.Start()
+		}
+		if bar != nil {
+			bar.Set("what", what)
+			bar.SetCurrent(int64(1000 * share))
+		}
+	}
+	return watch, func() {
+		if bar != nil {
+			bar.Finish()
+		}
+	}
+}
+
+// render makes all files in memory, so that a job that fails writes none.
+func (c *runCmd) render(h *sim.History, s *jobsheet.Sheet) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	if c.JSON != "" && c.JSON != "-" {
+		files[c.JSON] = encode(h)
+	}
+	if c.Sheet != "" {
+		var b bytes.Buffer
+		draw := s.HTML
+		if strings.EqualFold(filepath.Ext(c.Sheet), ".pdf") {
+			draw = s.PDF
+		}
+		if err := draw(&b); err != nil {
+			return nil, err
+		}
+		files[c.Sheet] = b.Bytes()
+	}
+	return files, nil
+}
+
+// encode returns the history as JSON with its stable names.
+func encode(h *sim.History) []byte {
+	text, err := json.MarshalIndent(h, "", "  ")
+	if err != nil {
+		panic(fmt.Sprintf("history: %v", err)) // a number that is none: a fault of ours
+	}
+	return append(text, '\n')
+}
+
+// writeAll writes each file beside its name first and then gives it the name,
+// so that nobody reads half of one.
+func writeAll(files map[string][]byte) error {
+	for name, text := range files {
+		if err := writeFile(name, text); err != nil {
+			return outsideError("%s cannot be written: %w", name, plain(err))
+		}
+	}
+	return nil
+}
+
+func writeFile(name string, text []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(name), ".heatwright-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) //nolint:errcheck // gone already when all went well
+	_, err = f.Write(text)
+	if e := f.Chmod(0o644); err == nil {
+		err = e
+	}
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), name)
+}
+
+func engine() sim.Engine {
+	return sim.Engine{Name: "heatwright", Version: version, Build: strings.TrimPrefix(revision(), ", ")}
+}
+
+var _ io.Writer = (*bytes.Buffer)(nil)
+var _ = unit.Metric
+var _ words.Style

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/steel"
+)
+
+type steelCmd struct {
+	Name []string `arg:"" optional:"" help:"A grade as it is called, 1084 or O1; nothing lists them all."`
+}
+
+func (c *steelCmd) Run(d *desk) error {
+	if len(c.Name) == 0 {
+		return d.listSteels()
+	}
+	return d.showSteel(strings.Join(c.Name, " "))
+}
+
+func (d *desk) listSteels() error {
+	w := tabwriter.NewWriter(d.out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(w, "steel\tcarbon %\twhat it is\talso called")
+	for _, g := range steel.Grades() {
+		fmt.Fprintf(w, "%s\t%.2f\t%s\t%s\n", g.Name, g.Nominal()[steel.C], g.Use, strings.Join(g.Same, ", "))
+	}
+	return outside(w.Flush())
+}
+
+func (d *desk) showSteel(name string) error {
+	g, err := steel.Find(name)
+	var bad *steel.Error
+	if errors.As(err, &bad) {
+		near := ""
+		if len(bad.Near) > 0 {
+			near = "\n  near it: " + strings.Join(bad.Near, ", ")
+		}
+		return inputError("%s: %s%s\n  do: %s", name, bad.Why, near, bad.Remedy)
+	}
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(d.out, "%s: %s\n", g.Name, g.Use)
+	if g.Asked != "" {
+		fmt.Fprintf(d.out, "%s comes near it; compare the figures with the paper of your bar.\n", g.Asked)
+	}
+	if len(g.Same) > 0 {
+		fmt.Fprintf(d.out, "also called: %s\n", strings.Join(g.Same, ", "))
+	}
+	if len(g.Near) > 0 {
+		fmt.Fprintf(d.out, "near to it: %s\n", strings.Join(g.Near, ", "))
+	}
+	fmt.Fprintln(d.out, "\nin percent; residuals are what scrap leaves in steel where the standard says nothing")
+	w := tabwriter.NewWriter(d.out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(w, "\ttypical\tfrom\tto\t")
+	mid := g.Nominal()
+	low, high := g.Range()
+	for e := range steel.NumElements {
+		if mid[e] == 0 && high[e] == 0 {
+			continue
+		}
+		from := ""
+		if !g.Specified(e) {
+			from = "residual"
+		}
+		fmt.Fprintf(w, "%s\t%.3g\t%.3g\t%.3g\t%s\n", e, mid[e], low[e], high[e], from)
+	}
+	if err := w.Flush(); err != nil {
+		return outside(err)
+	}
+	if s, ok := cite.Find(g.Source); ok {
+		fmt.Fprintf(d.out, "\nlimits: %s\n", s)
+	}
+	return nil
+}

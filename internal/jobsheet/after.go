@@ -1,0 +1,137 @@
+package jobsheet
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+)
+
+func (c *composer) soft() bool {
+	return c.fire.cool >= 0 && c.job.Steps[c.fire.cool].Do != route.Quench && !(rockwell(c.working(c.h.Zones)) >= fileBites)
+}
+
+// test says how to see whether it came out, and how hot grinding may make it.
+func (c *composer) test() *Block {
+	b := &Block{Title: "TEST"}
+	hard := rockwell(c.working(c.h.Zones))
+	if math.IsNaN(hard) || hard < 38 {
+		b.Lines = append(b.Lines, c.line("jobsheet.test-soft"))
+	} else {
+		low := 5 * int(math.Floor((hard-1)/5))
+		low = min(low, 60)
+		b.Lines = append(b.Lines, c.line("jobsheet.test-files", txt("low", strconv.Itoa(low)), txt("high", strconv.Itoa(low+5))))
+	}
+	switch {
+	case c.fire.temper >= 0:
+		b.Lines = append(b.Lines, c.line("jobsheet.grind-limit", txt("limit", c.temp(c.job.Steps[c.fire.temper].At.Value))))
+	case c.soft():
+		b.Lines = append(b.Lines, c.line("jobsheet.grind-free"))
+	}
+	c.lines["grind"] = &b.Lines[len(b.Lines)-1]
+	return b
+}
+
+func (c *composer) failed() *Block {
+	b := &Block{Title: "IF IT FAILED"}
+	if c.fire.cool < 0 {
+		return b
+	}
+	if c.job.Steps[c.fire.cool].Do != route.Quench {
+		b.Lines = append(b.Lines, c.line("jobsheet.failed-soft"))
+		return b
+	}
+	b.Lines = append(b.Lines, c.line("jobsheet.failed-bites", txt("longer", c.longer())), c.line("jobsheet.failed-bent"), c.line("jobsheet.failed-crack"))
+	return b
+}
+
+// longer says which way a second try should differ, from what the history shows.
+func (c *composer) longer() string {
+	stage, i := c.stage(c.fire.heat, sim.Heating)
+	if stage == nil {
+		return ""
+	}
+	if z := c.working(stage.Zones); z != nil && c.sign(sim.CarbonInSolution, i, i) == nil {
+		return "hold twice as long"
+	}
+	return "a shade hotter"
+}
+
+// expected shows the end by zone with its band, and what was assumed.
+func (c *composer) expected() *Block {
+	b := &Block{Title: "EXPECTED", Kind: Columns}
+	for _, name := range []string{"edge", "spine", "surface", "core", "tang"} {
+		z := zone(c.h.Zones, name)
+		if z == nil || name == "core" && zone(c.h.Zones, "spine") != nil {
+			continue
+		}
+		b.Lines = append(b.Lines, Line{Cells: []string{z.Name, hrc(z.HardnessHRC), c.structure(z)}})
+	}
+	var assumed []string
+	for _, n := range c.h.Notes {
+		if strings.Contains(n.Code, "assumed") && len(assumed) < 2 {
+			assumed = append(assumed, strings.TrimSuffix(c.style.Note(n).Short, "."))
+		}
+	}
+	if len(assumed) > 0 {
+		b.Lines = append(b.Lines, c.line("jobsheet.assumed", txt("what", strings.Join(assumed, "; "))))
+	}
+	return b
+}
+
+// structure names the constituent that a zone is mostly of, in a smith's word.
+func (c *composer) structure(z *sim.Zone) string {
+	f := z.Constituents
+	parts := []struct {
+		share float64
+		name  string
+	}{{f.Martensite, "martensite"}, {f.Pearlite, "pearlite"}, {f.Bainite, "bainite"}, {f.Ferrite, "ferrite"}, {f.RetainedAustenite, "soft austenite"}, {f.Carbide, "carbide"}}
+	best := parts[0]
+	for _, p := range parts[1:] {
+		if p.share > best.share {
+			best = p
+		}
+	}
+	return strconv.Itoa(int(math.Round(best.share*100))) + " % " + best.name
+}
+
+// caution puts each caution on the line of its step as long as the front keeps
+// to its limits, most urgent first; all of them stand in full on the back.
+func (c *composer) caution(s *Sheet) {
+	told := map[string]bool{}
+	for _, n := range c.h.Cautions {
+		short := strings.TrimSuffix(c.style.Note(n).Short, ".")
+		l := c.lineOf(n)
+		if l == nil || told[short] {
+			continue
+		}
+		before := l.Caution
+		if l.Caution != "" {
+			l.Caution += "; "
+		}
+		l.Caution += short
+		if s.CountWords() > MaxWords || s.CountLines() > MaxLines {
+			l.Caution = before
+			continue
+		}
+		told[short] = true
+	}
+}
+
+// lineOf returns the line that a caution belongs to: that of its step, or the
+// last of what has to be ready.
+func (c *composer) lineOf(n cite.Note) *Line {
+	for i := range c.h.Steps {
+		h := &c.h.Steps[i]
+		if h.Name != n.Where && h.Verb != n.Where {
+			continue
+		}
+		if l := c.lines[step(h.JobStep)]; l != nil {
+			return l
+		}
+	}
+	return c.lines["ready"]
+}

@@ -1,0 +1,136 @@
+package jobsheet
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// back gathers what does not fit beside the fire.
+func (c *composer) back() []Block {
+	blocks := []Block{
+		{Title: "Cautions", Lines: c.cautions()},
+		{Title: "Why", Lines: c.why},
+		{Title: "In the other unit", Lines: c.units()},
+		{Title: "Step by step, as computed", Lines: c.steps()},
+		{Title: "What was assumed, and where a model left its ground", Lines: c.notes()},
+	}
+	if c.job.Notes != "" {
+		blocks = append(blocks, Block{Title: "Your notes", Lines: []Line{{Text: c.job.Notes}}})
+	}
+	blocks = append(blocks,
+		Block{Title: "About the figures", Lines: []Line{c.line("jobsheet.back-bands"), {Text: c.engine()}}},
+		Block{Title: "Sources", Lines: c.sources()})
+	var kept []Block
+	for _, b := range blocks {
+		if len(b.Lines) > 0 {
+			kept = append(kept, b)
+		}
+	}
+	return kept
+}
+
+func (c *composer) cautions() []Line {
+	var lines []Line
+	seen := map[string]bool{}
+	for _, n := range c.h.Cautions {
+		t := c.style.Note(n)
+		text := capital(t.Say)
+		if t.Remedy != "" {
+			text += " " + capital(t.Remedy)
+		}
+		if n.Where != "" {
+			text = capital(n.Where) + ": " + text
+		}
+		if !seen[text] {
+			seen[text] = true
+			lines = append(lines, Line{Text: text})
+		}
+	}
+	for i := range c.h.Signs {
+		if s := &c.h.Signs[i]; s.Name == sim.HotUntil && s.Step < len(c.h.Steps) {
+			lines = append(lines, Line{Text: capital(c.h.Steps[s.Step].Name) + ": " + c.say("jobsheet.back-hot", txt("time", c.time(s.Since.High)))})
+		}
+	}
+	return lines
+}
+
+func (c *composer) units() []Line {
+	if len(c.other) == 0 {
+		return nil
+	}
+	return []Line{{Text: strings.Join(c.other, " · ")}}
+}
+
+func (c *composer) steps() []Line {
+	var lines []Line
+	for i := range c.h.Steps {
+		s := &c.h.Steps[i]
+		name := s.Name
+		if s.Turn > 0 {
+			name += " " + strconv.Itoa(s.Turn)
+		}
+		text := capital(name)
+		if s.Where.Name != "" {
+			text += ", " + s.Where.Name
+		}
+		text += ": " + c.time(s.End-s.Start)
+		if z := c.working(s.Zones); z != nil && s.Role != sim.Acting {
+			t := unit.Celsius(z.Temperature.Value)
+			text += "; " + z.Name + " then at " + t.Both(c.style.Units)
+			if s.Role == sim.Cooling || s.Role == sim.Burying || s.Role == sim.Quenching {
+				text += ", " + hrc(z.HardnessHRC) + ", " + c.structure(z)
+			}
+		}
+		lines = append(lines, Line{Text: text + "."})
+	}
+	return lines
+}
+
+func (c *composer) notes() []Line {
+	var lines []Line
+	for _, n := range c.h.Notes {
+		t := c.style.Note(n)
+		text := capital(t.Say)
+		if n.Where != "" && !strings.Contains(text, n.Where) {
+			text = capital(n.Where) + ": " + text
+		}
+		if t.Remedy != "" {
+			text += " " + capital(t.Remedy)
+		}
+		lines = append(lines, Line{Text: text})
+	}
+	return lines
+}
+
+func (c *composer) engine() string {
+	e := c.h.Engine
+	text := strings.TrimSpace(e.Name + " " + e.Version)
+	if e.Build != "" {
+		text += ", build " + e.Build
+	}
+	text += "; " + c.h.Mesh.Mode + " of " + strconv.Itoa(c.h.Mesh.Cells) + " cells"
+	if len(c.h.JobSHA256) >= 12 {
+		text += "; job " + c.h.JobSHA256[:12]
+	}
+	return text + "."
+}
+
+// sources lists what the cautions and notes rest on.
+func (c *composer) sources() []Line {
+	var lines []Line
+	seen := map[cite.Key]bool{}
+	for _, n := range append(append([]cite.Note(nil), c.h.Cautions...), c.h.Notes...) {
+		if n.Source == "" || seen[n.Source] {
+			continue
+		}
+		seen[n.Source] = true
+		if s, ok := cite.Find(n.Source); ok {
+			lines = append(lines, Line{Text: s.String()})
+		}
+	}
+	return lines
+}

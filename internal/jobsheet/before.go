@@ -1,0 +1,199 @@
+package jobsheet
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/heatwright/heatwright/internal/words"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// Most lines of soft work on the front; the rest goes to the back.
+const mostWork = 6
+
+// ready lists five ticks before the fire.
+func (c *composer) ready() *Block {
+	b := &Block{Title: "READY", Kind: Ticks}
+	if c.fire.cool >= 0 {
+		s := c.job.Steps[c.fire.cool]
+		switch s.Do {
+		case route.Quench:
+			bath, _ := c.job.Shop.Bath(s.In)
+			code, warm := "jobsheet.ready-bath", ""
+			if bath.Kind == "water" || bath.Kind == "brine" {
+				code = "jobsheet.ready-water"
+			}
+			if bath.Warm.Is() {
+				warm = c.temp(bath.Warm.Value)
+			}
+			b.Lines = append(b.Lines, c.line(code, txt("name", s.In), txt("warm", warm)))
+		case route.Bury:
+			b.Lines = append(b.Lines, c.line("jobsheet.ready-box", txt("name", s.In)))
+		}
+	}
+	if c.fire.temper >= 0 {
+		s := c.job.Steps[c.fire.temper]
+		b.Lines = append(b.Lines, c.line("jobsheet.ready-oven", txt("name", s.In), txt("at", c.temp(s.At.Value))))
+	}
+	for _, code := range []string{"jobsheet.ready-dry", "jobsheet.ready-self", "jobsheet.ready-air", "jobsheet.ready-file"} {
+		if len(b.Lines) < 5 {
+			b.Lines = append(b.Lines, c.line(code))
+		}
+	}
+	for i := range b.Lines {
+		c.lines["ready "+strconv.Itoa(i)] = &b.Lines[i]
+	}
+	c.lines["ready"] = &b.Lines[len(b.Lines)-1]
+	return b
+}
+
+// work lists forging and soft work, a line a step.
+func (c *composer) work() *Block {
+	b := &Block{Title: "SOFT WORK"}
+	var keys []string
+	for i, s := range c.job.Steps {
+		if i == c.fire.heat || i == c.fire.carry || i == c.fire.cool || i == c.fire.temper || c.fire.cool >= 0 && i > c.fire.cool && s.Do != route.Grind && s.Do != route.Relieve {
+			continue
+		}
+		if s.Do == route.Forge {
+			b.Title = "FORGE, SOFT WORK"
+		}
+		b.Lines = append(b.Lines, c.workLine(s))
+		keys = append(keys, step(i))
+	}
+	if len(b.Lines) == 0 {
+		b.Lines = append(b.Lines, c.line("jobsheet.as-bought", txt("edge", c.edge())))
+		keys = append(keys, "")
+	}
+	if len(b.Lines) > mostWork {
+		more := len(b.Lines) - mostWork + 1
+		for _, l := range b.Lines[mostWork-1:] {
+			c.why = append(c.why, l)
+		}
+		b.Lines = append(b.Lines[:mostWork-1:mostWork-1], c.line("jobsheet.and-more", txt("count", strconv.Itoa(more))))
+		keys = keys[:mostWork-1]
+	}
+	if skin := c.skin(); skin != "" {
+		b.Lines = append(b.Lines, c.line("jobsheet.skin", txt("skin", skin), txt("zone", c.working(c.h.Zones).Name)))
+	}
+	for i, k := range keys {
+		if k != "" {
+			c.lines[k] = &b.Lines[i]
+		}
+	}
+	return b
+}
+
+// step is the key of the line of a job's step.
+func step(i int) string { return "step " + strconv.Itoa(i) }
+
+func (c *composer) edge() string {
+	if c.job.Piece.Form != route.Blade {
+		return ""
+	}
+	return c.length(c.job.Piece.Edge.Value)
+}
+
+func (c *composer) workLine(s route.Step) Line {
+	place := txt("place", capital(s.In))
+	until := txt("until", c.until(s.Until))
+	times := txt("times", words.Times(s.Times))
+	then := txt("then", c.then(s))
+	switch s.Do {
+	case route.Forge:
+		return c.line("jobsheet.forge", place, until, times, txt("work", c.time(float64(s.Work.Value))))
+	case route.Normalize:
+		return c.line("jobsheet.normalize", place, until, times, then)
+	case route.Anneal:
+		return c.line("jobsheet.anneal", place, until, times, then)
+	case route.Relieve:
+		return c.line("jobsheet.relieve", place, txt("until", c.temp(s.At.Value)+", "+c.time(float64(s.Hold.Value))), then)
+	case route.Grind:
+		off, edge := "", ""
+		if s.Off.Is() {
+			off = c.length(s.Off.Value)
+		}
+		if s.Edge.Is() {
+			edge = c.length(s.Edge.Value)
+		}
+		return c.line("jobsheet.grind", txt("off", off), txt("edge", edge))
+	}
+	return c.line("jobsheet.other", txt("verb", capital(string(s.Do))), txt("place", placeOf(s)), until)
+}
+
+func placeOf(s route.Step) string {
+	if s.In == "" {
+		return ""
+	}
+	return "in " + s.In
+}
+
+// until says what ends a stay.
+func (c *composer) until(e route.Ending) string {
+	switch e.Kind {
+	case route.ByTime:
+		return "for " + c.time(e.Time)
+	case route.ByTemp:
+		zone := e.Zone
+		if zone == "" {
+			zone = "core"
+		}
+		return "to " + c.temp(e.Temp) + " at the " + zone
+	case route.AtHeat:
+		return "until at heat"
+	case route.BySign:
+		switch e.Sign {
+		case route.MagnetOff:
+			return "until the magnet lets go"
+		case route.ShadowOff:
+			return "until the shadow has gone"
+		}
+		return "until " + e.Sign
+	}
+	return ""
+}
+
+func (c *composer) then(s route.Step) string {
+	place := s.Then
+	switch place {
+	case "", route.Air:
+		place = "still air"
+	case route.OvenOff:
+		place = "the oven, switched off"
+	}
+	if s.To.Is() {
+		return place + " " + c.until(s.To)
+	}
+	return place
+}
+
+// skin is the layer of the working zone that has to come off after the fire:
+// the depth that lost carbon, high end of its band, and the scale's metal.
+func (c *composer) skin() string {
+	z := c.working(c.h.Zones)
+	if z == nil {
+		return ""
+	}
+	mm := math.Max(z.Decarb.Value, z.Decarb.High)
+	if mm < 0.005 {
+		return ""
+	}
+	return c.length(unit.MM(math.Ceil(mm*20) / 20))
+}
+
+func hrcText(low, high float64) string {
+	return strconv.Itoa(int(math.Round(low))) + "–" + strconv.Itoa(int(math.Round(high)))
+}
+
+// hrc prints a hardness with its band: "61 (59–63) HRC".
+func hrc(b *unit.Band) string {
+	if b == nil {
+		return "under 20 HRC"
+	}
+	text := strconv.Itoa(int(math.Round(b.Value)))
+	if math.Round(b.Low) < math.Round(b.High) {
+		text += " (" + hrcText(b.Low, b.High) + ")"
+	}
+	return text + " HRC"
+}

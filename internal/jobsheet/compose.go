@@ -1,0 +1,193 @@
+package jobsheet
+
+import (
+	"strings"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/internal/words"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// Compose writes the sheet of a job from its history, in the words and units of
+// a reader.
+func Compose(job route.Job, h *sim.History, style words.Style) *Sheet {
+	c := &composer{job: job, h: h, style: style, fire: findFire(job), lines: map[string]*Line{}, said: map[string]bool{}}
+	s := &Sheet{Title: capital(job.Name), Mark: job.Mark, Letter: style.Units == unit.Imperial}
+	s.Words.Back, s.Words.Mark = "Reasons, the other unit, notes", "mark on the tang"
+	if job.Demo {
+		s.Demo = "demo data"
+	}
+	s.Lead = c.lead()
+	c.verdict(s)
+	front := []*Block{c.ready(), c.work(), c.hot(), c.temper(), c.test(), c.failed(), c.expected()}
+	s.Foot = c.say("jobsheet.model")
+	for _, b := range front {
+		if len(b.Lines) > 0 {
+			s.Front = append(s.Front, *b)
+		}
+	}
+	c.caution(s)
+	s.Back = c.back()
+	return s
+}
+
+// composer gathers what the sheet says and what it leaves for the back.
+type composer struct {
+	job   route.Job
+	h     *sim.History
+	style words.Style
+	fire  fire
+	lines map[string]*Line // where the caution of a step goes
+	said  map[string]bool  // reasons that are on the back already
+	why   []Line
+	other []string // the front's quantities in the other unit
+}
+
+// say fills the words of a code, keeps its reason and its quantities for the back.
+func (c *composer) say(code string, args ...cite.Quantity) string {
+	t := c.style.Of(code, args...)
+	if t.Why != "" && !c.said[t.Why] {
+		c.said[t.Why] = true
+		c.why = append(c.why, Line{Text: t.Why})
+	}
+	return capital(t.Say)
+}
+
+func (c *composer) line(code string, args ...cite.Quantity) Line {
+	return Line{Text: c.say(code, args...)}
+}
+
+// Quantities as the sheet says them: what the smith typed keeps its digits in
+// his own unit; the other unit is kept for the back.
+
+func (c *composer) temp(t unit.Temp) string {
+	return c.both(exactOr(t.Exact(c.style.Units), t.Text(c.style.Units)), t.Text(c.style.Units.Other()))
+}
+
+func (c *composer) length(l unit.Length) string {
+	first := l.Text(c.style.Units)
+	if c.style.Units == unit.Metric {
+		first = exactOr(l.Exact(unit.Metric), first)
+	}
+	return c.both(first, l.Text(c.style.Units.Other()))
+}
+
+func (c *composer) both(first, other string) string {
+	pair := first + " = " + other
+	if first != other && !c.said[pair] {
+		c.said[pair] = true
+		c.other = append(c.other, pair)
+	}
+	return first
+}
+
+// exactOr returns the exact text when its number is short enough to have been
+// typed, else the rounded one.
+func exactOr(exact, rounded string) string {
+	number, _, _ := strings.Cut(exact, " ")
+	if len(number) <= 4 {
+		return exact
+	}
+	return rounded
+}
+
+func (c *composer) time(sec float64) string { return c.style.Seconds(sec) }
+
+// span says a time with its band: "2–3 min", or "about 2 min" without one.
+func (c *composer) span(b unit.Band) string {
+	low, high := c.time(max(0, b.Low)), c.time(max(0, b.High))
+	if low == high {
+		return "about " + low
+	}
+	return c.style.Range(max(0, b.Low), b.High, "s")
+}
+
+// txt is a named text, empty when it is not known, so that its part is left out.
+func txt(name, text string) cite.Quantity { return cite.Txt(name, text) }
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[0])) + string(r[1:])
+}
+
+// lead says what lies on the bench and what it is to become.
+func (c *composer) lead() []string {
+	var what []string
+	for _, m := range c.job.Steel {
+		text := m.Called()
+		if m.Region != "" {
+			text = m.Region + " " + text
+		}
+		if m.Bar != "" {
+			text += ", " + m.Bar
+		}
+		what = append(what, text)
+	}
+	lead := capital(strings.Join(what, "; ")) + "."
+	var aims []string
+	for _, w := range c.job.Aim.Hardness {
+		aims = append(aims, w.Zone+" "+dashed(w.Band.Text))
+	}
+	aim := c.say("jobsheet.no-aim")
+	if len(aims) > 0 {
+		aim = c.say("jobsheet.aim", txt("aim", strings.Join(aims, ", ")))
+	}
+	return []string{lead + " " + aim}
+}
+
+// dashed prints the hyphen between two numbers as the dash it stands for.
+func dashed(s string) string {
+	r := []rune(s)
+	for i := 1; i+1 < len(r); i++ {
+		if r[i] == '-' && r[i-1] >= '0' && r[i-1] <= '9' && r[i+1] >= '0' && r[i+1] <= '9' {
+			r[i] = '–'
+		}
+	}
+	return string(r)
+}
+
+var verdictCodes = map[string]string{
+	sim.HardensThrough: "jobsheet.verdict-hardens-through", sim.HardensEdge: "jobsheet.verdict-hardens-edge-only",
+	sim.DoesNotHarden: "jobsheet.verdict-does-not-harden", sim.NotForAnEdge: "jobsheet.verdict-not-for-an-edge",
+	sim.DrawsSoft: "jobsheet.verdict-draws-soft", sim.StaysHard: "jobsheet.verdict-stays-hard",
+	sim.NoHardeningStep: "jobsheet.verdict-no-hardening-step",
+}
+
+func (c *composer) verdict(s *Sheet) {
+	v := c.h.Verdict
+	code, known := verdictCodes[v.Code]
+	if !known {
+		code = verdictCodes[sim.NoHardeningStep]
+	}
+	s.Verdict = c.say(code, txt("medium", v.Medium), txt("zone", v.Zone), txt("degree", words.Degree(v.Likelihood)), txt("odds", words.Likelihood(v.Likelihood)))
+	s.Good = v.Code == sim.HardensThrough || v.Code == sim.DrawsSoft
+	var more []string
+	if v.Zone != "" && (v.Code == sim.HardensThrough || v.Code == sim.DoesNotHarden || v.Code == sim.StaysHard) {
+		more = append(more, c.say("jobsheet.weakest", txt("zone", v.Zone)))
+	}
+	if !s.Good {
+		for i, r := range v.Remedies {
+			t := c.style.Note(r)
+			if i == 0 {
+				more = append(more, c.say("jobsheet.instead", txt("remedy", strings.TrimSuffix(t.Short, "."))))
+			}
+			c.why = append(c.why, Line{Text: capital(t.Say)})
+		}
+	}
+	if len(v.Aim) > 0 && s.Good {
+		more = append(more, c.aimLine(&v.Aim[0]))
+	}
+	s.Detail = strings.Join(more, " ")
+}
+
+func (c *composer) aimLine(a *sim.AimMet) string {
+	if a.Likelihood >= 0.5 {
+		return c.say("jobsheet.aim-met", txt("zone", a.Zone), txt("degree", words.Degree(a.Likelihood)), txt("odds", words.Likelihood(a.Likelihood)))
+	}
+	return c.say("jobsheet.aim-missed", txt("zone", a.Zone), txt("odds", words.Likelihood(a.Likelihood)), txt("found", hrc(a.FoundHRC)))
+}

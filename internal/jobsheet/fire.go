@@ -1,0 +1,116 @@
+package jobsheet
+
+import (
+	"math"
+
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+)
+
+// fire is the part of a job that decides everything: the last heat and what it
+// cools in. Indexes are of the job's steps, −1 where there is none.
+type fire struct{ heat, carry, cool, temper int }
+
+func findFire(job route.Job) fire {
+	f := fire{-1, -1, -1, -1}
+	for i, s := range job.Steps {
+		switch s.Do {
+		case route.Quench, route.Bury, route.Cool:
+			if h := lastHeat(job, i); h >= 0 && (f.cool < 0 || s.Do == route.Quench || job.Steps[f.cool].Do != route.Quench) && !follows(job, f, i) {
+				f.cool, f.heat, f.carry = i, h, -1
+				for k := h + 1; k < i; k++ {
+					if job.Steps[k].Do == route.Carry {
+						f.carry = k
+					}
+				}
+			}
+		case route.Temper:
+			f.temper = i
+		}
+	}
+	return f
+}
+
+// lastHeat returns the heat that a cooling at i belongs to.
+func lastHeat(job route.Job, i int) int {
+	for k := i - 1; k >= 0; k-- {
+		switch job.Steps[k].Do {
+		case route.Heat:
+			return k
+		case route.Carry, route.Quench, route.Cool, route.Grind:
+			continue
+		default:
+			return -1
+		}
+	}
+	return -1
+}
+
+// follows reports whether step i only goes on cooling what a quench before it began.
+func follows(job route.Job, f fire, i int) bool {
+	return f.cool >= 0 && job.Steps[f.cool].Do == route.Quench && lastHeat(job, i) == f.heat && job.Steps[i].Do != route.Quench
+}
+
+// stage returns the last stage of the history that belongs to a step of the job
+// and has this role; nil where there is none.
+func (c *composer) stage(jobStep int, role sim.Role) (*sim.Step, int) {
+	for i := len(c.h.Steps) - 1; i >= 0; i-- {
+		if s := &c.h.Steps[i]; s.JobStep == jobStep && (role == "" || s.Role == role) {
+			return s, i
+		}
+	}
+	return nil, -1
+}
+
+// firstStage returns the first one.
+func (c *composer) firstStage(jobStep int, role sim.Role) (*sim.Step, int) {
+	for i := range c.h.Steps {
+		if s := &c.h.Steps[i]; s.JobStep == jobStep && (role == "" || s.Role == role) {
+			return s, i
+		}
+	}
+	return nil, -1
+}
+
+// sign returns the last sign of this name that was told in any of the stages
+// from first to last of the history; nil where there is none.
+func (c *composer) sign(name sim.SignName, first, last int) *sim.Sign {
+	var found *sim.Sign
+	for i := range c.h.Signs {
+		s := &c.h.Signs[i]
+		if s.Name == name && s.Step >= first && s.Step <= last && (found == nil || s.Time.Value >= found.Time.Value) {
+			found = s
+		}
+	}
+	return found
+}
+
+// zone returns the state of a zone, the first of the names that there is.
+func zone(zones []sim.Zone, names ...string) *sim.Zone {
+	for _, n := range names {
+		for i := range zones {
+			if zones[i].Name == n {
+				return &zones[i]
+			}
+		}
+	}
+	return nil
+}
+
+// working returns the zone that does the work: the edge of a blade, the surface of a bar.
+func (c *composer) working(zones []sim.Zone) *sim.Zone {
+	for _, w := range c.job.Aim.Hardness {
+		if z := zone(zones, w.Zone); z != nil {
+			return z
+		}
+	}
+	return zone(zones, "edge", "surface", "core")
+}
+
+// hardness of a zone in HRC, NaN where the scale does not reach.
+func rockwell(z *sim.Zone) float64 {
+	if z == nil || z.HardnessHRC == nil {
+		return math.NaN()
+	}
+	return z.HardnessHRC.Value
+}

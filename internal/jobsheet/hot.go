@@ -1,0 +1,254 @@
+package jobsheet
+
+import (
+	"math"
+	"strings"
+
+	"github.com/heatwright/heatwright/internal/words"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// hot is the box: six lines for the two minutes that decide everything.
+func (c *composer) hot() *Block {
+	b := &Block{Title: "HARDEN", Kind: Boxed}
+	if c.fire.cool < 0 {
+		return b
+	}
+	cool := c.job.Steps[c.fire.cool]
+	if cool.Do == route.Bury {
+		b.Title = "SOFTEN"
+	}
+	b.Lines = append(b.Lines, c.intoFire()...)
+	switch cool.Do {
+	case route.Quench:
+		b.Lines = append(b.Lines, c.intoBath(cool), c.straighten(), c.handWarm(), c.fileVerdict())
+	case route.Bury:
+		b.Lines = append(b.Lines, c.intoBox(cool), c.leaveBox(), c.fileVerdict())
+	default:
+		b.Lines = append(b.Lines, c.intoAir(cool), c.handWarm(), c.fileVerdict())
+	}
+	keys := map[int]int{0: c.fire.heat, 2: c.fire.cool}
+	for line, i := range keys {
+		if line < len(b.Lines) {
+			c.lines[step(i)] = &b.Lines[line]
+		}
+	}
+	if c.fire.carry >= 0 {
+		c.lines[step(c.fire.carry)] = &b.Lines[2]
+	}
+	c.lines["hand-warm"] = &b.Lines[min(4, len(b.Lines)-1)]
+	return b
+}
+
+// intoFire says how the piece comes to hardening heat: until when, and how much longer.
+func (c *composer) intoFire() []Line {
+	s := c.job.Steps[c.fire.heat]
+	place := capital(s.In)
+	if s.At.Is() {
+		place += " at " + c.temp(s.At.Value)
+	}
+	stage, i := c.stage(c.fire.heat, sim.Heating)
+	if stage == nil {
+		return []Line{c.line("jobsheet.harden-temp", txt("place", place), txt("until", c.until(s.Until)))}
+	}
+	magnet := c.sign(sim.MagnetLetsGo, i, i)
+	shades := ""
+	if magnet != nil {
+		shades = c.style.Shades(stage.Peak.Temperature - magnet.Temperature.Value)
+	}
+	kiln := false
+	if _, ok := c.job.Shop.Oven(s.In); ok {
+		kiln = true
+	}
+	from := stage.Reached
+	var first Line
+	if magnet != nil && !kiln {
+		from = magnet.Time.Value
+		first = c.line("jobsheet.harden-magnet", txt("place", place), txt("time", c.span(magnet.Since)))
+	} else {
+		took := unit.Exactly(stage.Reached - stage.Start)
+		first = c.line("jobsheet.harden-temp", txt("place", place), txt("until", c.until(s.Until)), txt("time", c.span(took)))
+	}
+	more := stage.End - from
+	second := c.line("jobsheet.harden-no-more", txt("shades", shades))
+	if more >= 3 {
+		second = c.line("jobsheet.harden-more", txt("more", c.time(more)), txt("shades", shades))
+	}
+	return []Line{first, second}
+}
+
+// latest returns how long the piece may be in the air before the bath [s], on
+// the careful side; ok is false where the history does not say.
+func (c *composer) latest() (sec float64, zone string, ok bool) {
+	for i := range c.h.Signs {
+		s := &c.h.Signs[i]
+		if s.Name == sim.LatestForOil {
+			sec, zone, ok = s.Since.Low, s.Zone, true
+		}
+	}
+	return math.Floor(2*sec) / 2, zone, ok
+}
+
+func (c *composer) intoBath(s route.Step) Line {
+	carry := ""
+	if c.fire.carry >= 0 {
+		carry = c.time(c.job.Steps[c.fire.carry].Until.Time)
+	}
+	sec, zone, ok := c.latest()
+	if !ok || sec < 0.5 {
+		return c.line("jobsheet.to-bath-carry", txt("name", s.In), txt("carry", cmpOr(carry, "one move")))
+	}
+	if sec > 60 {
+		sec = 60
+	}
+	return c.line("jobsheet.to-bath", txt("name", s.In), txt("latest", c.time(sec)), txt("carry", cmpOr(carry, "no time")), txt("zone", zone))
+}
+
+func cmpOr(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
+
+// Shortest time between coming out of the bath and setting that is worth a try [s].
+const shortestWindow = 5
+
+func (c *composer) straighten() Line {
+	stage, i := c.stage(c.fire.cool, sim.Quenching)
+	if stage == nil {
+		return c.line("jobsheet.straighten-tight")
+	}
+	last := len(c.h.Steps) - 1
+	opens, closes := c.sign(sim.WindowOpens, i, last), c.sign(sim.WindowCloses, i, last)
+	if opens == nil || closes == nil {
+		return c.line("jobsheet.straighten-tight")
+	}
+	open, until := opens.Time.High-stage.Start, closes.Time.Low-stage.Start
+	if until-open < shortestWindow {
+		return c.line("jobsheet.straighten-tight")
+	}
+	return c.line("jobsheet.straighten", txt("open", c.time(open)), txt("close", c.time(until)))
+}
+
+func (c *composer) handWarm() Line {
+	stage, i := c.stage(c.fire.cool, "")
+	if stage == nil {
+		return Line{}
+	}
+	warm := c.sign(sim.HandWarm, i, i+1)
+	if warm == nil {
+		return c.line("jobsheet.hand-warm", txt("time", c.span(stage.Seconds)))
+	}
+	since := unit.Band{Value: warm.Time.Value - stage.Start, Low: warm.Time.Low - stage.Start, High: warm.Time.High - stage.Start}
+	return c.line("jobsheet.hand-warm", txt("time", c.span(since)))
+}
+
+func (c *composer) intoBox(s route.Step) Line {
+	carry := "one move"
+	if c.fire.carry >= 0 {
+		carry = c.time(c.job.Steps[c.fire.carry].Until.Time)
+	}
+	return c.line("jobsheet.to-box", txt("name", s.In), txt("carry", carry))
+}
+
+func (c *composer) leaveBox() Line {
+	stage, i := c.stage(c.fire.cool, "")
+	if stage == nil {
+		return Line{}
+	}
+	nose := ""
+	for k, t := range c.h.Series.Time {
+		if c.h.Series.Step[k] == i && c.hottest(k) < 500 {
+			nose = c.time(t - stage.Start)
+			break
+		}
+	}
+	return c.line("jobsheet.leave-box", txt("nose", cmpOr(nose, c.time(stage.End-stage.Start))), txt("time", c.span(stage.Seconds)))
+}
+
+// hottest returns the temperature of the hottest zone at a moment of the series [°C].
+func (c *composer) hottest(k int) float64 {
+	top := math.Inf(-1)
+	for i := range c.h.Series.Zones {
+		if t := c.h.Series.Zones[i].Temperature; k < len(t) {
+			top = math.Max(top, t[k])
+		}
+	}
+	return top
+}
+
+func (c *composer) intoAir(s route.Step) Line {
+	stage, _ := c.stage(c.fire.cool, "")
+	name := cmpOr(s.In, "still air")
+	if name == route.Air {
+		name = "still air"
+	}
+	if stage == nil {
+		return c.line("jobsheet.air-cool", txt("name", name))
+	}
+	return c.line("jobsheet.air-cool", txt("name", name), txt("time", c.span(stage.Seconds)))
+}
+
+// Where a file and a drill stop biting [HRC], from common practice.
+const (
+	drills    = 30
+	fileBites = 40
+	skates    = 58
+)
+
+func (c *composer) fileVerdict() Line {
+	stage, _ := c.stage(c.fire.cool, "")
+	if stage == nil {
+		return Line{}
+	}
+	hard := rockwell(c.working(stage.Zones))
+	if z := c.working(stage.Zones); c.job.Steps[c.fire.cool].Do == route.Bury && z != nil && z.HardnessHRC != nil {
+		hard = z.HardnessHRC.High // what is meant to be soft is judged by its harder end
+	}
+	switch {
+	case math.IsNaN(hard) || hard < drills:
+		if c.job.Steps[c.fire.cool].Do == route.Quench {
+			return c.line("jobsheet.file-soft")
+		}
+		return c.line("jobsheet.file-drills")
+	case hard < fileBites:
+		return c.line("jobsheet.file-no-drill")
+	case hard < skates && c.job.Steps[c.fire.cool].Do == route.Bury:
+		return c.line("jobsheet.file-hard")
+	}
+	return c.line("jobsheet.file")
+}
+
+// temper says the dial and when the clock starts.
+func (c *composer) temper() *Block {
+	b := &Block{Title: "TEMPER"}
+	if c.fire.temper < 0 {
+		if c.fire.cool >= 0 && c.job.Steps[c.fire.cool].Do == route.Quench {
+			b.Lines = append(b.Lines, c.line("jobsheet.temper-none"))
+		}
+		return b
+	}
+	s := c.job.Steps[c.fire.temper]
+	offset, true_ := "", ""
+	if oven, ok := c.job.Shop.Oven(s.In); ok && oven.Offset.Is() && math.Abs(float64(oven.Offset.Value)) >= 1 {
+		offset = oven.Offset.Value.Text(c.style.Units)
+		true_ = s.At.Value.Add(oven.Offset.Value).Exact(c.style.Units)
+		if oven.Offset.Value < 0 {
+			offset = strings.TrimPrefix(offset, "-")
+		}
+	}
+	ready := ""
+	if stage, i := c.firstStage(c.fire.temper, sim.Tempering); stage != nil {
+		if at := c.sign(sim.AtHeat, i, i); at != nil {
+			ready = c.time(at.Since.Value)
+		}
+	}
+	b.Lines = append(b.Lines,
+		c.line("jobsheet.temper-dial", txt("name", capital(s.In)), txt("at", c.temp(s.At.Value)), txt("offset", offset), txt("true", true_)),
+		c.line("jobsheet.temper-clock", txt("ready", ready), txt("hold", c.time(float64(s.Hold.Value))), txt("times", words.Times(s.Times))))
+	c.lines[step(c.fire.temper)] = &b.Lines[0]
+	return b
+}

@@ -1,0 +1,322 @@
+package jobsheet
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"codeberg.org/go-fonts/liberation/liberationsansbold"
+	"codeberg.org/go-fonts/liberation/liberationsansregular"
+	"codeberg.org/go-pdf/fpdf"
+)
+
+// ErrOverflow says that the front does not fit on one side. Nothing is made
+// smaller to squeeze it in.
+var ErrOverflow = errors.New("jobsheet: the front does not fit on one side")
+
+// Sizes of the page [pt].
+const (
+	margin    = 34.0
+	labelWide = 76.0
+	base      = 13.0
+	leading   = 15.4
+	large     = 15.0
+	largeLead = 18.0
+	backSize  = 11.0
+	backLead  = 13.6
+)
+
+// pdfPage draws on one PDF.
+type pdfPage struct {
+	*fpdf.Fpdf
+	right, bottom float64 // edges of what may be printed
+	y             float64 // of the next line's top
+	lines         int     // lines of text on the front
+	front         bool
+}
+
+// PDF writes the sheet as a PDF with its fonts in it, on letter or A4.
+func (s *Sheet) PDF(w io.Writer) error {
+	p, err := s.draw()
+	if err != nil {
+		return err
+	}
+	return p.Output(w)
+}
+
+func (s *Sheet) draw() (*pdfPage, error) {
+	paper := "A4"
+	if s.Letter {
+		paper = "Letter"
+	}
+	f := fpdf.New("P", "pt", paper, "")
+	f.SetCatalogSort(true)
+	stamp := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC) // same sheet, same bytes
+	f.SetCreationDate(stamp)
+	f.SetModificationDate(stamp)
+	f.SetTitle(s.Title, true)
+	f.SetCreator("Heatwright", true)
+	f.AddUTF8FontFromBytes("sans", "", liberationsansregular.TTF)
+	f.AddUTF8FontFromBytes("sans", "B", liberationsansbold.TTF)
+	f.SetAutoPageBreak(false, 0)
+	f.SetMargins(margin, margin, margin)
+	f.AddPage()
+	wide, high := f.GetPageSize()
+	p := &pdfPage{Fpdf: f, right: wide - margin, bottom: high - margin, y: margin, front: true}
+	p.head(s)
+	for _, b := range s.Front {
+		p.block(b)
+	}
+	p.foot(s.Foot)
+	if p.y > p.bottom+0.5 {
+		return p, fmt.Errorf("%w: it is %.0f pt too long", ErrOverflow, p.y-p.bottom)
+	}
+	p.front = false
+	p.back(s)
+	if p.Err() {
+		return p, fmt.Errorf("jobsheet: PDF: %w", p.Error())
+	}
+	return p, nil
+}
+
+func (p *pdfPage) font(bold bool, size float64) {
+	style := ""
+	if bold {
+		style = "B"
+	}
+	p.SetFont("sans", style, size)
+}
+
+func (p *pdfPage) rule(thick float64) {
+	p.SetLineWidth(thick)
+	p.Line(margin, p.y, p.right, p.y)
+}
+
+// put writes one line of text with its top at p.y.
+func (p *pdfPage) put(x float64, text string, size float64) {
+	p.Text(x, p.y+0.86*size, text)
+}
+
+func (p *pdfPage) head(s *Sheet) {
+	x := margin
+	if s.Mark != "" {
+		p.font(true, 17)
+		w := p.GetStringWidth(s.Mark) + 14
+		p.SetLineWidth(1.6)
+		p.Rect(x, p.y, w, 21, "D")
+		p.Text(x+7, p.y+16.5, s.Mark)
+		x += w + 8
+	}
+	p.font(true, 19)
+	p.Text(x, p.y+17, s.Title)
+	if s.Demo != "" {
+		p.font(true, base)
+		text := strings.ToUpper(s.Demo)
+		w := p.GetStringWidth(text) + 10
+		p.SetLineWidth(1)
+		p.Rect(p.right-w, p.y+2, w, 18, "D")
+		p.Text(p.right-w+5, p.y+15.5, text)
+	}
+	p.lines++
+	p.y += 24
+	p.font(false, base)
+	for _, l := range s.Lead {
+		p.paragraph(margin, l, "", base, leading)
+	}
+	p.y += 3
+	p.rule(1.6)
+	p.y += 4
+	p.font(true, 17)
+	for _, l := range p.split([]span{{s.Verdict, true}}, 17, p.right-margin) {
+		p.line(margin, l, 17)
+		p.y += 20
+	}
+	if s.Detail != "" {
+		p.paragraph(margin, s.Detail, "", base, leading)
+	}
+	p.y += 3
+	p.rule(1.6)
+	p.y += 3
+}
+
+func (p *pdfPage) foot(text string) {
+	if text == "" {
+		return
+	}
+	p.rule(0.6)
+	p.y += 3
+	p.paragraph(margin, "", text, base, leading)
+}
+
+func (p *pdfPage) block(b Block) {
+	if b.Kind == Boxed {
+		p.boxed(b)
+		return
+	}
+	top := p.y
+	p.y += 2.5
+	p.font(true, base)
+	titleLines := p.split([]span{{b.Title, true}}, base, labelWide-6)
+	for i, l := range titleLines {
+		p.font(true, base)
+		p.Text(margin, p.y+float64(i)*leading+0.86*base, l.text())
+	}
+	x := margin + labelWide
+	for _, l := range b.Lines {
+		switch {
+		case b.Kind == Ticks:
+			p.SetLineWidth(1.1)
+			p.Rect(x, p.y+2.2, 9, 9, "D")
+			p.paragraph(x+16, l.Text, l.Caution, base, leading)
+		case len(l.Cells) > 0:
+			p.cells(x, l.Cells)
+		default:
+			p.paragraph(x, l.Text, l.Caution, base, leading)
+		}
+	}
+	p.y = max(p.y, top+2.5+float64(len(titleLines))*leading) + 2.5
+	p.rule(0.6)
+}
+
+func (p *pdfPage) cells(x float64, cells []string) {
+	at := []float64{0, 62, 196, 300}
+	for i, c := range cells {
+		p.font(i == 0, base)
+		p.put(x+at[min(i, len(at)-1)], c, base)
+	}
+	p.lines++
+	p.y += leading
+}
+
+func (p *pdfPage) boxed(b Block) {
+	p.y += 4
+	top := p.y
+	p.y += 5
+	p.font(true, 16)
+	p.put(margin+9, b.Title, 16)
+	p.lines++
+	p.y += 20
+	for i, l := range b.Lines {
+		p.font(true, large)
+		p.put(margin+9, strconv.Itoa(i+1), large)
+		p.paragraphIn(margin+25, p.right-9, l.Text, l.Caution, large, largeLead)
+	}
+	p.y += 4
+	p.SetLineWidth(2.2)
+	p.Rect(margin, top, p.right-margin, p.y-top, "D")
+	p.y += 4
+}
+
+// paragraph writes a text and its caution in bold behind it.
+func (p *pdfPage) paragraph(x float64, text, caution string, size, lead float64) {
+	p.paragraphIn(x, p.right, text, caution, size, lead)
+}
+
+func (p *pdfPage) paragraphIn(x, right float64, text, caution string, size, lead float64) {
+	spans := []span{{text, false}}
+	if caution != "" {
+		mark := "! "
+		if text == "" {
+			mark = ""
+		}
+		spans = append(spans, span{mark + caution, true})
+	}
+	for _, l := range p.split(spans, size, right-x) {
+		p.line(x, l, size)
+		p.y += lead
+		p.turn(lead)
+	}
+}
+
+// turn starts a new page of the back when this one is full.
+func (p *pdfPage) turn(lead float64) {
+	if !p.front && p.y+lead > p.bottom {
+		p.AddPage()
+		p.y = margin
+	}
+}
+
+// span is a run of text in one weight.
+type span struct {
+	words string
+	bold  bool
+}
+
+type word struct {
+	text string
+	bold bool
+}
+
+type pdfLine []word
+
+func (l pdfLine) text() string {
+	parts := make([]string, len(l))
+	for i, w := range l {
+		parts[i] = w.text
+	}
+	return strings.Join(parts, " ")
+}
+
+// split breaks spans at spaces into lines no wider than wide [pt].
+func (p *pdfPage) split(spans []span, size, wide float64) []pdfLine {
+	var lines []pdfLine
+	var now pdfLine
+	used := 0.0
+	p.font(false, size)
+	space := p.GetStringWidth(" ")
+	for _, s := range spans {
+		for _, w := range strings.Fields(s.words) {
+			p.font(s.bold, size)
+			need := p.GetStringWidth(w)
+			if len(now) > 0 && used+space+need > wide {
+				lines, now, used = append(lines, now), nil, 0
+			}
+			if len(now) > 0 {
+				used += space
+			}
+			now, used = append(now, word{w, s.bold}), used+need
+		}
+	}
+	if len(now) > 0 {
+		lines = append(lines, now)
+	}
+	return lines
+}
+
+func (p *pdfPage) line(x float64, l pdfLine, size float64) {
+	p.font(false, size)
+	space := p.GetStringWidth(" ")
+	for _, w := range l {
+		p.font(w.bold, size)
+		p.put(x, w.text, size)
+		x += p.GetStringWidth(w.text) + space
+	}
+	if p.front {
+		p.lines++
+	}
+}
+
+func (p *pdfPage) back(s *Sheet) {
+	p.AddPage()
+	p.y = margin
+	p.font(true, 14)
+	p.put(margin, s.Words.Back, 14)
+	p.y += 20
+	for _, b := range s.Back {
+		p.y += 4
+		if p.y+3*backLead > p.bottom {
+			p.AddPage()
+			p.y = margin
+		}
+		p.font(true, backSize+0.5)
+		p.put(margin, b.Title, backSize+0.5)
+		p.y += backLead + 1
+		for _, l := range b.Lines {
+			p.paragraph(margin+8, l.Text, l.Caution, backSize, backLead)
+			p.y += 1.5
+		}
+	}
+}

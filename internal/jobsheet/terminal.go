@@ -1,0 +1,190 @@
+package jobsheet
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// Sizes of the sheet in a terminal [characters].
+const (
+	width  = 80
+	gutter = 10
+)
+
+// Terminal writes the sheet as plain text of 80 columns: the front, and the
+// back when it is asked for.
+func (s *Sheet) Terminal(w io.Writer, back bool) error {
+	t := &text{}
+	s.terminalFront(t)
+	if back {
+		t.line("")
+		t.line(strings.Repeat("─", width))
+		t.line(s.Words.Back)
+		for _, b := range s.Back {
+			t.line("")
+			t.line(strings.ToUpper(b.Title))
+			for _, l := range b.Lines {
+				t.wrapped(l.plain(), width, "  ", "  ")
+			}
+		}
+	}
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+func (s *Sheet) terminalFront(t *text) {
+	head := strings.ToUpper(s.Title)
+	if s.Mark != "" {
+		head = "[" + s.Mark + "]  " + head
+	}
+	if s.Demo != "" {
+		head += strings.Repeat(" ", max(2, width-utf8.RuneCountInString(head)-utf8.RuneCountInString(s.Demo)-2)) + "[" + s.Demo + "]"
+	}
+	t.line(head)
+	for _, l := range s.Lead {
+		t.wrapped(l, width, "", "")
+	}
+	t.line(strings.Repeat("═", width))
+	t.wrapped(strings.ToUpper(s.Verdict), width, "", "")
+	if s.Detail != "" {
+		t.wrapped(s.Detail, width, "", "")
+	}
+	t.line(strings.Repeat("═", width))
+	for _, b := range s.Front {
+		s.terminalBlock(t, b)
+	}
+	if s.Foot != "" {
+		t.line(strings.Repeat("─", width))
+		t.wrapped(s.Foot, width, "", "")
+	}
+}
+
+func (s *Sheet) terminalBlock(t *text, b Block) {
+	if b.Kind == Boxed {
+		t.line("┌─ " + b.Title + " " + strings.Repeat("─", width-5-utf8.RuneCountInString(b.Title)) + "┐")
+		for i, l := range b.Lines {
+			for _, row := range wrap(l.plain(), width-8) {
+				number := "  "
+				if row.first {
+					number = fmt.Sprintf("%d ", i+1)
+				}
+				t.line("│ " + number + pad(row.text, width-6) + " │")
+			}
+		}
+		t.line("└" + strings.Repeat("─", width-2) + "┘")
+		return
+	}
+	label := b.Title
+	for _, l := range b.Lines {
+		first := pad(label, gutter)
+		body := l.plain()
+		switch b.Kind {
+		case Ticks:
+			body = "[ ] " + body
+		case Columns:
+			if len(l.Cells) > 0 {
+				t.line(first + columns(l.Cells))
+				label = ""
+				continue
+			}
+		}
+		if utf8.RuneCountInString(label) > gutter-1 {
+			head, rest, _ := strings.Cut(label, " ")
+			first = pad(head, gutter)
+			t.wrapped(body, width, first, pad(rest, gutter))
+			label = ""
+			if len(wrap(body, width-gutter)) == 1 {
+				label = rest
+			}
+			continue
+		}
+		hang := strings.Repeat(" ", gutter)
+		if b.Kind == Ticks {
+			hang += "    "
+		}
+		t.wrapped(body, width, first, hang)
+		label = ""
+	}
+}
+
+func columns(cells []string) string {
+	sizes := []int{10, 18, 42}
+	var b strings.Builder
+	for i, c := range cells {
+		if i < len(sizes)-1 && i < len(cells)-1 {
+			b.WriteString(pad(c, sizes[i]))
+		} else {
+			b.WriteString(c)
+		}
+	}
+	return b.String()
+}
+
+// plain is the line with its caution behind it.
+func (l Line) plain() string {
+	if l.Caution == "" {
+		return l.Text
+	}
+	return strings.TrimSpace(l.Text + " ! " + l.Caution)
+}
+
+func pad(s string, n int) string {
+	return s + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(s)))
+}
+
+// text gathers lines and counts those that are not empty or a rule.
+type text struct {
+	b     strings.Builder
+	count int
+}
+
+func (t *text) line(s string) {
+	s = strings.TrimRight(s, " ")
+	t.b.WriteString(s + "\n")
+	if strings.Trim(s, "─═┌┐└┘│ ") != "" {
+		t.count++
+	}
+}
+
+func (t *text) wrapped(s string, width int, first, next string) {
+	for _, row := range wrap(s, width-utf8.RuneCountInString(first)) {
+		lead := next
+		if row.first {
+			lead = first
+		}
+		t.line(lead + row.text)
+	}
+}
+
+type row struct {
+	text  string
+	first bool
+}
+
+// wrap breaks a text at spaces into rows of at most n characters.
+func wrap(s string, n int) []row {
+	var rows []row
+	line := ""
+	for _, w := range strings.Fields(s) {
+		switch {
+		case line == "":
+			line = w
+		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) <= n:
+			line += " " + w
+		default:
+			rows = append(rows, row{line, len(rows) == 0})
+			line = w
+		}
+	}
+	return append(rows, row{line, len(rows) == 0})
+}
+
+// CountLines returns the number of lines with words on the front, as the
+// terminal of 80 columns shows it.
+func (s *Sheet) CountLines() int {
+	t := &text{}
+	s.terminalFront(t)
+	return t.count
+}
