@@ -1,0 +1,64 @@
+package plan
+
+import (
+	"fmt"
+
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// A plan writes its quantities the way a smith of that system would type them,
+// so that the job file it becomes reads like one written by hand. The value is
+// read back from the text: what stands on the sheet is what is computed.
+
+func given[T any](text string, parse func(string, ...string) (T, error)) route.Given[T] {
+	v, err := parse(text)
+	if err != nil {
+		panic("plan: its own text does not parse: " + err.Error())
+	}
+	return route.Given[T]{Text: text, Value: v}
+}
+
+func length(l unit.Length, s unit.System) route.Length {
+	return given(l.Exact(s), unit.ParseLength)
+}
+
+// temp rounds to what a dial or an eye can follow: 5 °C or 10 °F.
+func temp(kelvin float64, s unit.System) route.Temp {
+	t := unit.Temp(kelvin)
+	text := fmt.Sprintf("%.0f C", 5*round(t.C()/5))
+	if s == unit.Imperial {
+		text = fmt.Sprintf("%.0f F", 10*round(t.F()/10))
+	}
+	return given(text, unit.ParseTemp)
+}
+
+func minutes(m float64) route.Duration {
+	text := fmt.Sprintf("%.0f min", m)
+	if m >= 60 && m == 60*round(m/60) {
+		text = fmt.Sprintf("%.0f h", m/60)
+	}
+	return given(text, unit.ParseDuration)
+}
+
+func until(text string, kind route.EndKind, e route.Ending) route.Ending {
+	e.Text, e.Kind = text, kind
+	return e
+}
+
+func untilTemp(t route.Temp, zone string) route.Ending {
+	return until(t.Text+" at "+zone, route.ByTemp, route.Ending{Temp: t.Value, Zone: zone})
+}
+
+func untilSign(sign string) route.Ending {
+	return until(sign, route.BySign, route.Ending{Sign: sign})
+}
+
+func hrcText(low, high float64) string { return fmt.Sprintf("%.0f-%.0f HRC", low, high) }
+
+func round(x float64) float64 {
+	if x < 0 {
+		return -round(-x)
+	}
+	return float64(int(x + 0.5))
+}
