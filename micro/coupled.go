@@ -30,3 +30,9 @@ func (m *Metal) MartensiteBelow(c *Cells, i int, T float64) (df, slope float64) 
 	rest := left * math.Exp(-c.msRate[i]*(low-T))
 	return left - rest, -c.msRate[i] * rest
 }
+
+// AnnealedRadius returns the mean carbide radius of spheroidized stock of this
+// composition, when nothing is known of the bar [m]: chromium keeps it smaller.
+func AnnealedRadius(comp steel.Composition) float64 {
+	return annealedRadius * 1e-6 * math.Sqrt(1/(1+0.6*math.Min(1.5, comp[steel.Cr])))
+}

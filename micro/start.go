@@ -80,7 +80,7 @@ func (m *Metal) StartFrom(c *Cells, s StartState) {
 
 func (m *Metal) startSpheroidized(c *Cells, i int, radius float64) {
 	if radius <= 0 {
-		radius = annealedRadius * 1e-6 * math.Sqrt(1/(1+0.6*math.Min(1.5, m.comp[steel.Cr])))
+		radius = AnnealedRadius(m.comp)
 	}
 	carb := m.comp[steel.C] / carbideC
 	c.Fraction[steel.Carbide][i] = carb

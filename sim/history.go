@@ -172,25 +172,38 @@ type Sign struct {
 	Temperature unit.Band `json:"temperature_c"`
 }
 
-// Verdict is the one answer that stands at the top of the sheet.
+// Verdict is the one answer that stands at the top of the sheet. Code is one of
+// the Verdict constants.
 type Verdict struct {
-	Code       string     `json:"code"`       // "hardens_through", "hardens_edge_only", "does_not_harden", "not_for_an_edge", "draws_soft", "stays_hard", "no_hardening_step"
-	Likelihood float64    `json:"likelihood"` // that the code is true [–]
-	Zone       string     `json:"zone"`       // the weakest, or the one that decides
-	Medium     string     `json:"medium,omitempty"`
-	AimMet     *AimMet    `json:"aim,omitempty"`
-	Remedies   []string   `json:"remedies,omitempty"` // codes, the best first
-	Hardened   unit.Band  `json:"hardened"`           // martensite + retained austenite in that zone after the quench [–]
-	AsQuenched *unit.Band `json:"as_quenched_hrc"`    // hardness there after the quench, null below 20
+	Code       string      `json:"code"`
+	Likelihood float64     `json:"likelihood"`                // that the code is true [–]
+	Zone       string      `json:"zone,omitempty"`            // the weakest, or the one that decides
+	Medium     string      `json:"medium,omitempty"`          // name of the bath
+	Aim        []AimMet    `json:"aim,omitempty"`             // each wish of the job, the least likely first
+	Hardened   *unit.Band  `json:"hardened,omitempty"`        // martensite + retained austenite there after the quench [–]
+	AsQuenched *unit.Band  `json:"as_quenched_hrc,omitempty"` // hardness there after the quench, null below 20
+	Remedies   []cite.Note `json:"remedies,omitempty"`        // "do this instead", the best first
 }
 
-// AimMet compares the end with the aim of the job, in the zone that is furthest from it.
+// What a verdict can be.
+const (
+	HardensThrough  = "hardens_through"
+	HardensEdge     = "hardens_edge_only" // the edge or surface, not the core
+	DoesNotHarden   = "does_not_harden"
+	NotForAnEdge    = "not_for_an_edge" // too little carbon, whatever the quench
+	DrawsSoft       = "draws_soft"      // files and drills
+	StaysHard       = "stays_hard"      // the file bites, do not drill
+	NoHardeningStep = "no_hardening_step"
+)
+
+// AimMet compares the end with a wish of the job.
 type AimMet struct {
-	Zone       string    `json:"zone"`
-	Low        float64   `json:"aim_low_hrc"`
-	High       float64   `json:"aim_high_hrc"`
-	Found      unit.Band `json:"found_hrc"`
-	Likelihood float64   `json:"likelihood"` // that the zone ends inside the aim [–]
+	Zone       string     `json:"zone"`
+	Low        float64    `json:"aim_low_hv"`
+	High       float64    `json:"aim_high_hv"`
+	Found      unit.Band  `json:"found_hv"`
+	FoundHRC   *unit.Band `json:"found_hrc"`
+	Likelihood float64    `json:"likelihood"` // that the zone ends inside the aim [–]
 }
 
 // Series holds time histories at the zones.
@@ -225,3 +238,6 @@ type Balance struct {
 	Iron      float64 `json:"iron"`
 	Fractions float64 `json:"fractions"`
 }
+
+// Set writes the fraction of one constituent [–].
+func (c *Constituents) Set(k steel.Constituent, v float64) { *c.at(k) = v }

@@ -45,9 +45,10 @@ type March struct {
 	then             []float64    // temperatures after conduction, before the metal moves [K]
 	glow             []float64    // heat that changes of the metal set free in the last step [W/kg]
 	glowNext, source []float64
-	over             bool // the route is at its end
-	steps            int  // accepted time steps
-	again            int  // rejected ones
+	left             *departure // from the fire for the bath; nil: not yet
+	over             bool       // the route is at its end
+	steps            int        // accepted time steps
+	again            int        // rejected ones
 }
 
 // rim is the boundary as conduction sees it: the law of the surrounding over
@@ -256,21 +257,6 @@ func (m *March) Step() error {
 		if err != nil {
 			return err
 		}
-		dbgE = e
-		if dbg != nil {
-			k := 0
-			if e.rise > e.err {
-				k = 1
-			}
-			if e.fraction > math.Max(math.Sqrt(e.err), e.rise) {
-				k = 2
-			}
-			if e.worst() > slack {
-				dbg[[2]int{m.index, 3}]++
-			} else {
-				dbg[[2]int{m.index, k}]++
-			}
-		}
 		if worst := e.worst(); worst > slack && dt > leastDt {
 			m.undo()
 			m.again++
@@ -332,7 +318,3 @@ func (m *March) land(dt, joules float64) (float64, float64, error) {
 }
 
 func (m *March) stageNow() *Stage { return &m.setup.Stages[m.index] }
-
-var dbg map[[2]int]int
-
-var dbgE effort

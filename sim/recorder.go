@@ -69,6 +69,9 @@ func (r *recorder) clone() *recorder {
 	return &c
 }
 
+// stageIndex returns the index of the step in progress among Steps.
+func (r *recorder) stageIndex() int { return len(r.steps) - 1 }
+
 func (s Series) clone() Series {
 	own := func(x []float64) []float64 { return append([]float64(nil), x...) }
 	s.Time, s.Step, s.Bath = own(s.Time), append([]int(nil), s.Step...), own(s.Bath)

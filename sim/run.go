@@ -6,6 +6,7 @@ import (
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/unit"
 )
 
 // Progress tells whoever waits how far a run has come.
@@ -65,6 +66,32 @@ func (m *March) Finish(ctx context.Context, watch func(Progress)) error {
 		if err := m.Step(); err != nil {
 			return err
 		}
+	}
+	return m.lookAhead(ctx)
+}
+
+// lookAhead adds the signs that need other ways to be tried.
+func (m *March) lookAhead(ctx context.Context) error {
+	if m.log == nil || m.opts.Quick {
+		return nil
+	}
+	if m.left != nil {
+		s, ok, err := m.latest(ctx)
+		if err != nil {
+			return err
+		}
+		if ok {
+			m.log.signs = append(m.log.signs, s)
+		}
+	}
+	s, ok, err := m.hotUntil(ctx)
+	if err != nil {
+		return err
+	}
+	if ok {
+		s.Step = m.log.stageIndex()
+		s.Since = unit.Exactly(s.Time.Value - m.log.steps[s.Step].Start)
+		m.log.signs = append(m.log.signs, s)
 	}
 	return nil
 }

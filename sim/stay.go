@@ -82,6 +82,7 @@ func (m *March) enter() error {
 	}
 	if m.log != nil {
 		m.log.begin(m)
+		m.leave()
 	}
 	return m.turn()
 }

@@ -62,7 +62,7 @@ func (m *March) zones() []Zone {
 			DissolvedC:  unit.Exactly(m.dissolved(p)),
 			Grain:       unit.Exactly(m.grain(p)),
 		}
-		zone.HardnessHRC = rockwell(zone.HardnessHV)
+		zone.HardnessHRC = Rockwell(zone.HardnessHV)
 		for k := steel.Constituent(0); k < steel.NumConstituents; k++ {
 			*zone.Constituents.at(k) = p.Mean(f[k])
 		}
@@ -81,9 +81,9 @@ func (m *March) zones() []Zone {
 	return list
 }
 
-// rockwell reads a band of Vickers hardness on the Rockwell C scale; nil when
+// Rockwell reads a band of Vickers hardness on the Rockwell C scale; nil when
 // the value is below 20 HRC. Ends off the scale are held at its ends.
-func rockwell(hv unit.Band) *unit.Band {
+func Rockwell(hv unit.Band) *unit.Band {
 	value, ok := unit.HRCofHV(hv.Value)
 	if !ok {
 		return nil

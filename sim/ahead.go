@@ -1,0 +1,179 @@
+package sim
+
+import (
+	"context"
+	"math"
+
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/shop"
+	"github.com/heatwright/heatwright/steel"
+	"github.com/heatwright/heatwright/unit"
+)
+
+const (
+	tooMuchPearlite = 0.05 // at the edge; with this much a file begins to tell
+	longestCarry    = 60.  // no one is longer on the way to the bath [s]
+	carryDigits     = 0.02 // the latest moment is found to this share of itself
+)
+
+// leave keeps the piece as it stands when it leaves the fire for a bath, so that
+// later other ways to the bath can be tried from there.
+func (m *March) leave() {
+	if m.opts.Quick || m.index == 0 || m.quenchFrom(m.index) < 0 {
+		return
+	}
+	if was := m.setup.Stages[m.index-1].Role; was != route.Heating && was != route.Working {
+		return
+	}
+	f := *m
+	f.log, f.left = nil, nil
+	m.left = &departure{f.Fork(), m.log.stageIndex()}
+}
+
+// departure is the piece as it left the fire, and the step of the history that began there.
+type departure struct {
+	march *March
+	step  int
+}
+
+// quenchFrom returns the stage in which a piece that leaves the fire at stage i is
+// quenched, or −1 where it is not.
+func (m *March) quenchFrom(i int) int {
+	for ; i < len(m.setup.Stages); i++ {
+		switch m.setup.Stages[i].Role {
+		case route.Quenching:
+			return i
+		case route.Carrying:
+		default:
+			return -1
+		}
+	}
+	return -1
+}
+
+// latest finds the latest moment for the oil: how long the piece may be on its
+// way through the air and still have less than 5 % pearlite at the edge. ok is
+// false where it has more even when it goes straight in.
+func (m *March) latest(ctx context.Context) (s Sign, ok bool, err error) {
+	from := m.left.march
+	q := from.quenchFrom(from.index)
+	edge := from.edge()
+	before := from.mesh.Parts[edge].Mean(from.now.cells.Fraction[steel.Pearlite])
+	air := from.Fork()
+	if err := air.carry(); err != nil {
+		return s, false, err
+	}
+	spoiled := func(a *March) (bool, error) {
+		p, err := a.Fork().pearliteAfter(ctx, q, edge)
+		return p-before > tooMuchPearlite, err
+	}
+	good, bad := air.Fork(), (*March)(nil)
+	if over, err := spoiled(good); err != nil || over {
+		return s, false, err
+	}
+	for t := 0.5; t < 2*longestCarry && bad == nil; t *= 2 {
+		next := good.Fork()
+		if err := next.UntilTime(ctx, from.clock+math.Min(t, longestCarry)); err != nil {
+			return s, false, err
+		}
+		over, err := spoiled(next)
+		switch {
+		case err != nil:
+			return s, false, err
+		case over:
+			bad = next
+		default:
+			good = next
+		}
+	}
+	for bad != nil && bad.clock-good.clock > carryDigits*(good.clock-from.clock)+0.02 {
+		mid := good.Fork()
+		if err := mid.UntilTime(ctx, 0.5*(good.clock+bad.clock)); err != nil {
+			return s, false, err
+		}
+		over, err := spoiled(mid)
+		switch {
+		case err != nil:
+			return s, false, err
+		case over:
+			bad = mid
+		default:
+			good = mid
+		}
+	}
+	p := &from.mesh.Parts[edge]
+	return Sign{
+		Name: LatestForOil, Zone: p.Name, Step: m.left.step, Time: unit.Exactly(good.clock), Since: unit.Exactly(good.clock - from.clock),
+		Temperature: unit.Exactly(p.Mean(good.now.field.T) - kelvin),
+	}, true, nil
+}
+
+// edge returns the zone that a cutting tool is judged by.
+func (p *piece) edge() int {
+	for _, name := range []string{"edge", "surface"} {
+		if z := p.zone(name); z >= 0 {
+			return z
+		}
+	}
+	return p.core
+}
+
+// carry takes the piece into the still air of the shop, with no end.
+func (m *March) carry() error {
+	air, err := m.bench.Find(shop.AirName)
+	if err != nil {
+		return err
+	}
+	m.stay = stay{place: air, gas: air.Atmosphere(), start: m.clock, end: math.Inf(1), placeWas: air.Temperature()}
+	m.rim.faces.Wet = nil
+	m.dt = firstDt
+	return nil
+}
+
+// pearliteAfter quenches the piece as stage q says and returns the pearlite that
+// the zone then has [–].
+func (m *March) pearliteAfter(ctx context.Context, q, zone int) (float64, error) {
+	part := &m.mesh.Parts[zone]
+	m.index = q - 1
+	if err := m.enter(); err != nil {
+		return 0, err
+	}
+	const past = 300 + kelvin // no pearlite forms any more
+	err := m.Until(ctx, func(m *March) bool { return m.index != q || part.Mean(m.now.field.T) < past })
+	return part.Mean(m.now.cells.Fraction[steel.Pearlite]), err
+}
+
+// hotUntil finds when the hottest zone of a piece that is left in the air can be touched.
+func (m *March) hotUntil(ctx context.Context) (s Sign, ok bool, err error) {
+	hottest := func(m *March) (z int, T float64) {
+		for i := range m.mesh.Parts {
+			if t := m.mesh.Parts[i].Mean(m.now.field.T); t > T {
+				z, T = i, t
+			}
+		}
+		return z, T
+	}
+	z, T := hottest(m)
+	f := *m
+	f.log, f.left, f.over = nil, nil, false
+	f.index = len(m.setup.Stages) - 1
+	m = f.Fork()
+	if T > burnsBelow {
+		if err := m.carry(); err != nil {
+			return s, false, err
+		}
+		m.stay.want, m.stay.target, m.stay.fine, m.stay.waiting = colder, burnsBelow, 0.05, true
+		m.stay.last = m.stay.gap(m, m.now.cells)
+		// The stage has no successor: stop when its ending is met.
+		for m.stay.waiting && !m.over {
+			if err := ctx.Err(); err != nil {
+				return s, false, err
+			}
+			if err := m.Step(); err != nil {
+				return s, false, err
+			}
+		}
+		z, T = hottest(m)
+	}
+	return Sign{Name: HotUntil, Zone: m.mesh.Parts[z].Name, Time: unit.Exactly(m.clock), Temperature: unit.Exactly(T - kelvin)}, true, nil
+}

@@ -1,0 +1,269 @@
+package study
+
+import (
+	"context"
+	"math"
+	"sort"
+	"strings"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/medium"
+	"github.com/heatwright/heatwright/shop"
+	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/steel"
+	"github.com/heatwright/heatwright/unit"
+)
+
+const (
+	hardEnough  = 0.90 // martensite + retained austenite (+ carbide) of a zone that counts as hardened
+	edgeCarbon  = 0.35 // wt % below which no quench gives an edge
+	softHRC     = 28.0 // files and drills without trouble up to here; common practice
+	percentile  = 1.2816
+	leastSpread = 0.05 // in the logit of the hardened share
+)
+
+// lenders maps zones that a cross-section lacks to the zone whose band they borrow.
+var lenders = map[string][]string{
+	"tip": {"edge", "core", "surface"}, "heel": {"edge", "core", "surface"}, "tang": {"spine", "core"}, "end": {"surface", "core"},
+}
+
+// lend returns the key with the zone replaced by one that the section has.
+func lend(key string, have map[string]bool) string {
+	for zone, from := range lenders {
+		if !have[zone] && strings.Contains(key, "/"+zone) {
+			for _, f := range from {
+				if have[f] {
+					return strings.Replace(key, "/"+zone, "/"+f, 1)
+				}
+			}
+		}
+	}
+	return key
+}
+
+// judge says whether the piece hardens, how surely, and what else to do.
+func (s *Spread) judge(ctx context.Context, setup *sim.Setup, h *sim.History) sim.Verdict {
+	v := sim.Verdict{Aim: aims(setup, h)}
+	q := lastQuench(h)
+	switch {
+	case setup.Steel[steel.C] < edgeCarbon && q >= 0:
+		v.Code, v.Likelihood = sim.NotForAnEdge, 0.99
+		v.Remedies = []cite.Note{{Code: "study.remedy-steel-with-carbon", Args: []cite.Quantity{cite.Num("carbon", 0.75, "wt%")}, Source: "common-practice"}}
+		s.tellQuench(&v, h, q, weakest(h, q))
+	case q >= 0:
+		s.judgeQuench(ctx, setup, h, q, &v)
+	case buried(h) >= 0:
+		s.judgeSoft(h, &v)
+	default:
+		v.Code, v.Likelihood = sim.NoHardeningStep, 1
+	}
+	return v
+}
+
+// logit of the share that did not become pearlite, bainite or ferrite.
+func hardened(z *sim.Zone) float64 {
+	c := &z.Constituents
+	x := 1 - c.Pearlite - c.Bainite - c.Ferrite
+	x = math.Min(1-1e-3, math.Max(1e-3, x))
+	return math.Log(x / (1 - x))
+}
+
+// likely returns the likelihood that value − limit ≥ 0, with the deviations
+// taken as percentiles of a normal distribution on each side.
+func (d *deviations) likely(key string, value, limit, least float64) float64 {
+	side := d.down[key]
+	if value < limit {
+		side = d.up[key]
+	}
+	sigma := math.Max(side, least) / percentile
+	return 0.5 * math.Erfc(-(value-limit)/(sigma*math.Sqrt2))
+}
+
+func (s *Spread) judgeQuench(ctx context.Context, setup *sim.Setup, h *sim.History, q int, v *sim.Verdict) {
+	d := s.deviations(func(h *sim.History, tell func(string, float64)) {
+		for i := range h.Steps {
+			for k := range h.Steps[i].Zones {
+				tell(stepKey(i)+"/"+h.Steps[i].Zones[k].Name, hardened(&h.Steps[i].Zones[k]))
+			}
+		}
+	})
+	have := map[string]bool{}
+	for _, z := range s.Base.Zones {
+		have[z.Name] = true
+	}
+	limit := math.Log(hardEnough / (1 - hardEnough))
+	p := func(z *sim.Zone) float64 {
+		return d.likely(lend(stepKey(q)+"/"+z.Name, have), hardened(z), limit, leastSpread)
+	}
+	zones := h.Steps[q].Zones
+	weak := weakest(h, q)
+	least := p(&zones[weak])
+	edge := 0
+	for i := range zones {
+		if zones[i].Name == "edge" || zones[i].Name == "surface" {
+			edge = i
+			break
+		}
+	}
+	switch pe := p(&zones[edge]); {
+	case least >= 0.5:
+		v.Code, v.Likelihood = sim.HardensThrough, least
+	case pe >= 0.5:
+		v.Code, v.Likelihood = sim.HardensEdge, math.Min(pe, 1-least)
+	default:
+		v.Code, v.Likelihood = sim.DoesNotHarden, 1-pe
+	}
+	s.tellQuench(v, h, q, weak)
+	if v.Code != sim.HardensThrough {
+		v.Remedies = remedies(ctx, setup, h, q)
+	}
+}
+
+func (s *Spread) tellQuench(v *sim.Verdict, h *sim.History, q, weak int) {
+	z := &h.Steps[q].Zones[weak]
+	v.Zone, v.Medium = z.Name, h.Steps[q].Where.Name
+	b := unit.Exactly(z.Constituents.Hardened())
+	if sp := z.Spread; sp != nil {
+		b.Low = math.Max(0, b.Value-math.Hypot(z.Constituents.Pearlite-sp.High.Pearlite, z.Constituents.Bainite-sp.High.Bainite))
+		b.High = math.Min(1, b.Value+math.Hypot(z.Constituents.Pearlite-sp.Low.Pearlite, z.Constituents.Bainite-sp.Low.Bainite))
+	}
+	v.Hardened, v.AsQuenched = &b, z.HardnessHRC
+}
+
+// weakest returns the zone of a step with the least martensite and retained
+// austenite. The tang is meant to stay soft and is not asked.
+func weakest(h *sim.History, q int) int {
+	weak := -1
+	zones := h.Steps[q].Zones
+	for i := range zones {
+		if zones[i].Name == "tang" {
+			continue
+		}
+		if weak < 0 || hardened(&zones[i]) < hardened(&zones[weak]) {
+			weak = i
+		}
+	}
+	return max(weak, 0)
+}
+
+func lastQuench(h *sim.History) int {
+	for i := len(h.Steps) - 1; i >= 0; i-- {
+		if h.Steps[i].Role == sim.Quenching {
+			return i
+		}
+	}
+	return -1
+}
+
+func buried(h *sim.History) int {
+	for i := len(h.Steps) - 1; i >= 0; i-- {
+		if h.Steps[i].Role == sim.Burying || h.Steps[i].Role == sim.Holding {
+			return i
+		}
+	}
+	return -1
+}
+
+// judgeSoft tells whether the piece files and drills after a slow cooling.
+func (s *Spread) judgeSoft(h *sim.History, v *sim.Verdict) {
+	hardest := 0
+	for i := range h.Zones {
+		if h.Zones[i].HardnessHV.Value > h.Zones[hardest].HardnessHV.Value {
+			hardest = i
+		}
+	}
+	z := &h.Zones[hardest]
+	limit := unit.HVofHRC(softHRC)
+	p := within(z.HardnessHV, 0, limit)
+	v.Zone, v.AsQuenched = z.Name, z.HardnessHRC
+	v.Medium = h.Steps[buried(h)].Where.Name
+	v.Code, v.Likelihood = sim.DrawsSoft, p
+	if p < 0.5 {
+		v.Code, v.Likelihood = sim.StaysHard, 1-p
+		v.Remedies = []cite.Note{
+			{Code: "study.remedy-companion-bar", Source: "common-practice"},
+			{Code: "study.remedy-hold-below-critical", Args: []cite.Quantity{cite.Num("temperature", 690+medium.CelsiusZero, "K"), cite.Num("time", 4*3600, "s")}, Source: "own-derivation"},
+		}
+	}
+}
+
+// within returns the likelihood that a quantity with this band lies in lo..hi, each
+// side taken as half of a normal distribution.
+func within(b unit.Band, lo, hi float64) float64 {
+	below := func(x float64) float64 {
+		side := b.High - b.Value
+		if x < b.Value {
+			side = b.Value - b.Low
+		}
+		sigma := math.Max(side, 1e-9) / percentile
+		return 0.5 * math.Erfc(-(x-b.Value)/(sigma*math.Sqrt2))
+	}
+	return math.Max(0, below(hi)-below(lo))
+}
+
+func aims(setup *sim.Setup, h *sim.History) []sim.AimMet {
+	var list []sim.AimMet
+	for _, a := range setup.Aim {
+		for i := range h.Zones {
+			z := &h.Zones[i]
+			if z.Name != a.Zone {
+				continue
+			}
+			list = append(list, sim.AimMet{Zone: a.Zone, Low: a.Low, High: a.High, Found: z.HardnessHV, FoundHRC: z.HardnessHRC, Likelihood: within(z.HardnessHV, a.Low, a.High)})
+		}
+	}
+	sort.SliceStable(list, func(i, j int) bool { return list[i].Likelihood < list[j].Likelihood })
+	return list
+}
+
+// remedies tries the other baths of the shop, then faster classes of oil, and
+// names those in which the piece does harden.
+func remedies(ctx context.Context, setup *sim.Setup, h *sim.History, q int) []cite.Note {
+	var notes []cite.Note
+	now := h.Steps[q].Where.Name
+	index := h.Steps[q]
+	try := func(c *sim.Setup) (float64, bool) {
+		run, err := c.Run(ctx, sim.Options{Section: true, Quick: true, NoSeries: true}, nil)
+		if err != nil || q >= len(run.Steps) {
+			return 0, false
+		}
+		z := &run.Steps[q].Zones[weakest(run, q)]
+		return z.Constituents.Hardened(), hardened(z) > math.Log(hardEnough/(1-hardEnough))
+	}
+	for i := range setup.Shop.Baths {
+		b := &setup.Shop.Baths[i]
+		if strings.EqualFold(b.Name, now) {
+			continue
+		}
+		c := setup.Clone()
+		for k := range c.Stages {
+			if c.Stages[k].Step == index.JobStep && strings.EqualFold(c.Stages[k].In, now) {
+				c.Stages[k].In = b.Name
+			}
+		}
+		if share, ok := try(c); ok {
+			notes = append(notes, bathNote("study.remedy-bath", b, share))
+		}
+	}
+	if len(notes) > 0 {
+		return notes
+	}
+	for _, kind := range []medium.Quenchant{medium.FastOil, medium.Brine} {
+		c := setup.Clone()
+		for i := range c.Shop.Baths {
+			if b := &c.Shop.Baths[i]; strings.EqualFold(b.Name, now) {
+				b.Liquid, b.Vigor, b.Temperature, b.Own = kind, shop.Estimate{}, shop.Estimate{}, nil
+			}
+		}
+		if share, ok := try(c); ok {
+			b := shop.Bath{Name: string(kind), Liquid: kind}
+			return append(notes, bathNote("study.remedy-liquid", &b, share))
+		}
+	}
+	return append(notes, cite.Note{Code: "study.remedy-deeper-hardening-steel", Source: "common-practice"},
+		cite.Note{Code: "study.remedy-thinner-section", Source: "common-practice"})
+}
+
+func bathNote(code string, b *shop.Bath, share float64) cite.Note {
+	return cite.Note{Code: code, Args: []cite.Quantity{cite.Txt("bath", b.Name), cite.Txt("liquid", string(b.Liquid)), cite.Num("hardened", share, "1")}, Source: "own-derivation"}
+}

@@ -1,0 +1,127 @@
+// Package study asks how far an answer may be off and what moves it. A spread
+// runs the job again on a cross-section with one thing changed at a time: a bar
+// with more manganese, an oven that runs hotter, an oil that bites less. What
+// comes out differently is the band of the answer.
+//
+// Everything here is deterministic: the same job gives the same bands for any
+// number of workers.
+package study
+
+import (
+	"context"
+	"fmt"
+	"sync/atomic"
+
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+	"golang.org/x/sync/errgroup"
+)
+
+// Options says how a forecast is made.
+type Options struct {
+	sim.Options     // of the central run
+	Workers     int // runs at a time; 0: 2
+}
+
+// Forecast runs a job, on the whole piece or a section as the options say, and
+// around it the section runs that give every answer its band; then it judges.
+// watch, when not nil, hears of progress, never from two goroutines at once.
+func Forecast(ctx context.Context, job route.Job, o Options, watch func(sim.Progress)) (*sim.History, error) {
+	setup, err := sim.Prepare(job)
+	if err != nil {
+		return nil, err
+	}
+	return ForecastOf(ctx, setup, o, watch)
+}
+
+// ForecastOf is Forecast of a setup.
+func ForecastOf(ctx context.Context, setup *sim.Setup, o Options, watch func(sim.Progress)) (*sim.History, error) {
+	if watch == nil {
+		watch = func(sim.Progress) {}
+	}
+	const spreadShare = 0.6 // of the bar that shows progress
+	spread, err := spreadOf(ctx, setup, o, func(share float64) {
+		watch(sim.Progress{Share: spreadShare * share, Name: "spread"})
+	})
+	if err != nil {
+		return nil, err
+	}
+	h := spread.Base
+	if !o.Section {
+		h, err = setup.Run(ctx, o.Options, func(p sim.Progress) {
+			p.Share = spreadShare + (1-spreadShare)*p.Share
+			watch(p)
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	spread.Widen(h)
+	h.Verdict = spread.judge(ctx, setup, h)
+	watch(sim.Progress{Share: 1, Stage: len(h.Steps), Of: len(h.Steps), Name: "done", Time: h.Steps[len(h.Steps)-1].End})
+	return h, nil
+}
+
+// Spread is a base run and what each change made of it.
+type Spread struct {
+	Base  *sim.History
+	Moves []Move
+}
+
+// Move is one thing that may be other than taken, and the runs in which it is.
+type Move struct {
+	Name string         // stable id: "carbon", "bath_vigor", …
+	Runs []*sim.History // at its 10th and at its 90th percentile
+}
+
+// SpreadOf runs the variations of a job on a cross-section.
+func SpreadOf(ctx context.Context, setup *sim.Setup, o Options) (*Spread, error) {
+	return spreadOf(ctx, setup, o, func(float64) {})
+}
+
+func spreadOf(ctx context.Context, setup *sim.Setup, o Options, watch func(share float64)) (*Spread, error) {
+	base := o.Options
+	base.Section = true
+	quick := base
+	quick.NoSeries = true
+	changes := variations(setup)
+	s := &Spread{Moves: make([]Move, len(changes))}
+	total := 1
+	for i, c := range changes {
+		s.Moves[i] = Move{Name: c.name, Runs: make([]*sim.History, len(c.setups))}
+		total += len(c.setups)
+	}
+	g, ctx := errgroup.WithContext(ctx)
+	workers := o.Workers
+	if workers <= 0 {
+		workers = 2
+	}
+	g.SetLimit(workers)
+	var done atomic.Int64
+	told := make(chan struct{}, 1) // one teller at a time
+	tell := func() {
+		n := done.Add(1)
+		told <- struct{}{}
+		watch(float64(n) / float64(total))
+		<-told
+	}
+	g.Go(func() (err error) {
+		defer tell()
+		s.Base, err = setup.Run(ctx, base, nil)
+		return err
+	})
+	for i, c := range changes {
+		for k, varied := range c.setups {
+			g.Go(func() error {
+				defer tell()
+				h, err := varied.Run(ctx, quick, nil)
+				if err != nil {
+					return fmt.Errorf("study: %s: %w", c.name, err)
+				}
+				s.Moves[i].Runs[k] = h
+				return nil
+			})
+		}
+	}
+	return s, g.Wait()
+}
