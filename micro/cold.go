@@ -206,7 +206,7 @@ func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, T, dt float64) 
 	var share float64
 	particles := f[steel.Carbide][i] - c.Film[i]
 	if particles > 1e-4 {
-		// Diffusion to spheres, 1/τ = 3fD/r², slowed five times as dissolution is by the interface.
+		// Diffusion to spheres, 1/τ = 3fD/r², slowed thirty times as dissolution is by the interface.
 		var per float64
 		for k := range c.Carbides {
 			cl := &c.Carbides[k]
@@ -214,7 +214,7 @@ func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, T, dt float64) 
 				per += cl.Mass[i] / (cl.Radius[i] * cl.Radius[i])
 			}
 		}
-		x := 0.6 * per * (a.back + w*(b.back-a.back)) * dt
+		x := 0.1 * per * (a.back + w*(b.back-a.back)) * dt
 		share = x / (1 + x)
 	} else {
 		x0 := liSigmoid.at(c.frontN[i])

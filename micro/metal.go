@@ -67,7 +67,7 @@ type Metal struct {
 }
 
 // New returns the metal of a composition [wt %] with the given phase limits; nil
-// limits mean regressions. Compositions without the physics behind them are refused.
+// means those of Equilibrium. Compositions without the physics behind them are refused.
 func New(comp steel.Composition, limits Limits) (*Metal, error) {
 	if c := comp[steel.C]; !(c >= 0.03 && c <= 2.1) {
 		return nil, fmt.Errorf("micro: carbon %.2f %% is outside 0.03–2.1 %%: not a steel that hardens by these models; check the certificate", c)
@@ -76,7 +76,10 @@ func New(comp steel.Composition, limits Limits) (*Metal, error) {
 		return nil, fmt.Errorf("micro: %.0f %% of alloy is more than 30 %%: no model here covers it", 100-comp.Fe())
 	}
 	if limits == nil {
-		limits = Formulas(comp)
+		var err error
+		if limits, err = Equilibrium(comp); err != nil {
+			return nil, err
+		}
 	}
 	m := &Metal{comp: comp, limits: limits}
 	m.ae1, m.ae1End = limits.Ae1()

@@ -51,8 +51,8 @@ func (m *Metal) fillTemper() {
 	for i := range m.temper {
 		T := tableT(i)
 		r := &m.temper[i]
-		for j, peak := range temperPeak {
-			r.rate[j] = math.Exp(-math.Ln10*temperK*(peak/T-1)) / 3600
+		for j := range r.rate {
+			r.rate[j] = temperRate(j, T)
 		}
 		r.retained = retainedRate(&m.comp, T)
 		if T > 700 {

@@ -29,8 +29,6 @@ func main() {
 	switch os.Args[2] {
 	case "ms":
 		fitMs(dir)
-	case "select-ms":
-		selectMs(dir)
 	case "bs":
 		fitBs(dir)
 	case "temper":
