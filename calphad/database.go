@@ -28,6 +28,7 @@ type Database struct {
 	mu      sync.Mutex
 	systems map[string]*joined
 	tables  shelf
+	para    *Database // the same with the additions of para-equilibrium
 }
 
 // joined is a system with the scratch memory that waits to be used again.
@@ -64,7 +65,8 @@ func New(p *Parameters) (*Database, error) {
 	if err := p.Check(); err != nil {
 		return nil, err
 	}
-	return &Database{params: p, systems: map[string]*joined{}}, nil
+	para := &Database{params: p.paraParameters(0), systems: map[string]*joined{}}
+	return &Database{params: p, systems: map[string]*joined{}, para: para}, nil
 }
 
 func leftOutOf(p *Parameters, name string) string {

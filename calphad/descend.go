@@ -36,18 +36,23 @@ func (s *spot) distance(mu []float64) float64 {
 
 // descend moves s to the nearest local minimum of its distance from the plane of
 // the potentials mu [J/mol], by Newton steps that never go up. It returns the
-// driving force there [J per mole of atoms].
+// driving force there [J per mole of atoms]. A coarse descent stops within 1e-3 RT
+// of the minimum, or where it is clear that the phase is far from forming.
 //
 // Source: own derivation (Newton with fixed site sums).
-func (w *work) descend(s *spot, mu []float64) float64 {
+func (w *work) descend(s *spot, mu []float64, coarse bool) float64 {
 	p, v := s.p, w.state(s.at)
 	RT := R * v.T
 	p.energy(s.o, v, s.y, curvature)
 	here := s.distance(mu)
+	enough := 1e-10 * RT
+	if coarse {
+		enough = 1e-3 * RT
+	}
 	for iter := 0; iter < 60 && p.n > 0; iter++ {
-		p.respond(s.o, v, s.y)
+		stable := p.respond(s.o, v, s.y)
 		down := w.forces(s, mu)
-		if down < 1e-10*RT {
+		if down < enough || coarse && iter > 1 && stable && here-2*down > RT {
 			break
 		}
 		t := 1.0

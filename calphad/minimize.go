@@ -30,18 +30,40 @@ func (w *work) equilibrate(T float64, warm bool) error {
 		return err
 	}
 	err := w.refine()
-	for at := 0; err != nil && at < len(w.sys.phases); at++ { // one solution phase alone, and let the test find the rest
-		p := w.sys.phases[at]
-		w.set = w.drop(w.set)
-		if p.n == 0 || !w.proportioned(w.yStart, p, 0.02) {
-			continue
+	for _, from := range []float64{1173, 1423, 923} {
+		if err == nil {
+			return nil
 		}
-		s := w.newSpot(at, w.yStart[:p.n])
-		s.m = 1 / s.atoms
-		w.set = append(w.set, s)
-		err = w.refine()
+		err = w.approach(from, T)
 	}
 	return err
+}
+
+// approach solves at a temperature where solves are easy and walks from there to
+// T [K] in steps that shorten where the phases change quickly.
+func (w *work) approach(from, T float64) error {
+	w.at(from)
+	w.test = w.drop(w.test)
+	if err := w.hull(); err != nil {
+		return err
+	}
+	if err := w.refine(); err != nil {
+		return err
+	}
+	here := &snapshot{}
+	w.save(here)
+	for step := 60.0; w.T != T; {
+		w.at(w.T + max(-step, min(step, T-w.T)))
+		if err := w.refine(); err != nil {
+			if step /= 4; step < 0.2 {
+				return err
+			}
+			w.restore(here)
+			continue
+		}
+		w.save(here)
+	}
+	return nil
 }
 
 // refine settles the sets and changes them until no phase would form and none

@@ -13,25 +13,20 @@ const tiny = 1e-30
 //
 // with H the second derivatives and B the site sums; σ changes nothing on the
 // allowed steps and makes C exist wherever the phase is locally stable. Where it
-// is not (inside a miscibility gap) the ideal part of H stands in, and respond
-// returns false: steps still go down, convergence is linear.
+// is not (inside a miscibility gap) H is stiffened by its ideal part until it
+// is, and respond returns false: steps still go down, convergence is linear.
 func (p *phase) respond(o *parts, s *values, y []float64) bool {
 	n := p.n
 	if n == 0 {
 		return true
 	}
 	RT := R * s.T
-	stable := true
 	l := o.w[:n*n]
-	for attempt := 0; ; attempt++ {
-		if attempt == 0 {
-			copy(l, o.h)
-		} else {
-			stable = false
-			clear(l)
-			for i := range y {
-				l[i*n+i] = RT * p.site[i] / y[i]
-			}
+	stiffer := 0.0
+	for {
+		copy(l, o.h)
+		for i := range y {
+			l[i*n+i] += stiffer * RT * p.site[i] / y[i]
 		}
 		for k := 0; k+1 < len(p.first); k++ {
 			sigma := 1e4 * RT * p.site[p.first[k]]
@@ -41,16 +36,14 @@ func (p *phase) respond(o *parts, s *values, y []float64) bool {
 				}
 			}
 		}
-		if cholesky(l, n) {
+		if cholesky(l, n) || stiffer > 1e6 {
 			break
 		}
-		if attempt == 1 {
-			return false
-		}
+		stiffer = 5*stiffer + 0.1
 	}
 	invertCholesky(o.e, l, n)
 	p.project(o)
-	return stable
+	return stiffer == 0
 }
 
 // project removes from o.e, which holds C, the parts that would change a

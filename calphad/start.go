@@ -74,6 +74,13 @@ func (w *work) gather(lp *simplex) {
 		}
 		w.set = append(w.set, s)
 	}
+	for _, s := range w.set {
+		m := s.m * s.atoms
+		w.descend(s, w.mu, false)
+		s.m = m / s.atoms
+	}
+	for w.merge() {
+	}
 }
 
 // join adds the amount of s to t when the Gibbs energy between them does not rise
@@ -225,7 +232,7 @@ func (w *work) nearest(at int, all bool) []*spot {
 			w.give(s)
 			return
 		}
-		w.descend(s, w.mu)
+		w.descend(s, w.mu, !all)
 		for _, t := range found {
 			if same(s, t) {
 				w.give(s)

@@ -92,11 +92,20 @@ type savedSet struct {
 }
 
 func (j *joined) snapshot(w *work) *snapshot {
-	s := &snapshot{T: w.T, mu: append([]float64(nil), w.mu...)}
-	for _, t := range w.set {
-		s.sets = append(s.sets, savedSet{t.at, append([]float64(nil), t.y...), t.m, j.name(t)})
+	s := &snapshot{}
+	w.save(s)
+	for i, t := range w.set {
+		s.sets[i].name = j.name(t)
 	}
 	return s
+}
+
+// save copies the settled sets into s.
+func (w *work) save(s *snapshot) {
+	s.T, s.mu, s.sets = w.T, append(s.mu[:0], w.mu...), s.sets[:0]
+	for _, t := range w.set {
+		s.sets = append(s.sets, savedSet{at: t.at, y: append([]float64(nil), t.y...), m: t.m})
+	}
 }
 
 func (w *work) restore(s *snapshot) {
