@@ -59,7 +59,10 @@ func Draft(w Wish) (route.Job, []cite.Note, error) {
 	if g, err := steel.Find(w.Steel.Grade); err == nil {
 		sheet = g.Practice
 	}
-	h := heatsFor(nominal, sheet)
+	h, err := heatsFor(nominal, sheet)
+	if err != nil {
+		return route.Job{}, nil, err
+	}
 	units := "metric"
 	if w.Units == unit.Imperial {
 		units = "imperial"
@@ -93,7 +96,7 @@ type heats struct {
 // heatsFor takes the middle of what makers' sheets say of the steel; for a
 // steel without a sheet it goes 45 K above the end of its critical range, which
 // is common practice.
-func heatsFor(c steel.Composition, p *steel.Practice) heats {
+func heatsFor(c steel.Composition, p *steel.Practice) (heats, error) {
 	const zero = 273.15
 	if p != nil && p.Harden[1] > 0 {
 		h := heats{
@@ -107,15 +110,18 @@ func heatsFor(c steel.Composition, p *steel.Practice) heats {
 			h.normalize = p.Normalize + zero
 		}
 		h.notes = []cite.Note{{Code: "plan.heats-from-sheet", Args: []cite.Quantity{cite.Num("temperature", h.harden, "K")}, Source: p.Source}}
-		return h
+		return h, nil
 	}
-	limits := micro.Formulas(c)
+	limits, err := micro.Equilibrium(c)
+	if err != nil {
+		return heats{}, err
+	}
 	_, end := limits.Ae1()
 	h := heats{harden: math.Max(end, math.Min(limits.Upper(), end+60)) + 45, soak: soakOf(steel.FamilyOf(c)), temper: usualTemper}
 	h.normalize = h.harden + 55
 	h.notes = []cite.Note{{Code: "plan.heats-from-critical", Args: []cite.Quantity{
 		cite.Num("temperature", h.harden, "K"), cite.Num("critical", end, "K")}, Source: "common-practice"}}
-	return h
+	return h, nil
 }
 
 // soakOf is the usual hold at heat [min]; common practice.
