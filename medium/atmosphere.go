@@ -9,15 +9,15 @@ type Atmosphere struct {
 	Free                 float64 // 0 sealed … 1 open: how freely gas is renewed at the surface
 }
 
-// The atmospheres of a shop. Flue compositions of propane burnt with 12 % too
-// much air, just enough, and 15 % too little; equilibrium of the water-gas shift
-// near 1100 °C. Computed from the atom balance (own derivation); the share that
-// burns at the door and stray air are not counted.
+// The atmospheres of a shop. The three flames are the wet flue of propane with
+// 1.12, 1.00 and 0.82 of the air that it needs, parts of the flame being 6 % off
+// the mean either way; own derivation from the atom balance and the water-gas
+// shift at 1500 K. What burns at the door and stray air are not counted.
 var (
 	OpenAir    = Atmosphere{Kind: "air", O2: 0.209, H2O: 0.01, Free: 1}
-	Lean       = Atmosphere{Kind: "lean", O2: 0.021, CO2: 0.104, H2O: 0.139, Free: 1}
-	Neutral    = Atmosphere{Kind: "neutral", O2: 0.002, CO: 0.01, CO2: 0.107, H2O: 0.15, H2: 0.005, Free: 1}
-	Rich       = Atmosphere{Kind: "rich", CO: 0.056, CO2: 0.070, H2O: 0.137, H2: 0.038, Free: 1}
+	Lean       = Atmosphere{Kind: "lean", O2: 0.0206, CO2: 0.1046, H2O: 0.1395, Free: 1}
+	Neutral    = Atmosphere{Kind: "neutral", O2: 0.0037, CO: 0.0052, CO2: 0.1105, H2O: 0.1514, H2: 0.0029, Free: 1}
+	Rich       = Atmosphere{Kind: "rich", CO: 0.0484, CO2: 0.0853, H2O: 0.1456, H2: 0.0328, Free: 1}
 	UnderBath  = Atmosphere{Kind: "liquid"}
 	InBed      = Atmosphere{Kind: "bed", O2: 0.10, H2O: 0.01, Free: 0.1}
 	InFoil     = Atmosphere{Kind: "foil", Free: 0}

@@ -210,3 +210,17 @@ func broken(x, y []float64) func(float64) float64 {
 		return y[n-1]
 	}
 }
+
+// BathRange returns the bath temperatures [K] that the curves and factors of a
+// liquid were made for. Outside of them the answer is weaker.
+func BathRange(k Quenchant) (low, high float64) {
+	switch k {
+	case Water:
+		return 5 + CelsiusZero, 60 + CelsiusZero
+	case Brine:
+		return 5 + CelsiusZero, 40 + CelsiusZero
+	case HotOil:
+		return 90 + CelsiusZero, 150 + CelsiusZero
+	}
+	return 20 + CelsiusZero, 110 + CelsiusZero
+}

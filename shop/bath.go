@@ -72,18 +72,18 @@ func liquidOf(k medium.Quenchant, T float64) (rho, cp float64) {
 // through its surface and walls.
 type Pool struct {
 	Bath
-	T       float64 // [K]
-	room    float64
-	mass    float64 // [kg]
-	loss    float64 // conductance to the room [W/K]
-	law     *medium.Liquid
-	above   *medium.Air
-	piece   Piece
-	stir    medium.Stir
-	tau     float64
-	front   float64
-	Heater  float64 // [W], as set
-	hottest float64
+	T                float64 // [K]
+	room             float64
+	mass             float64 // [kg]
+	loss             float64 // conductance to the room [W/K]
+	law              *medium.Liquid
+	above            *medium.Air
+	piece            Piece
+	stir             medium.Stir
+	tau              float64
+	front            float64
+	Heater           float64 // [W], as set
+	hottest, coldest float64 // so far [K]
 }
 
 func newPool(b Bath, room float64) *Pool {
@@ -98,7 +98,7 @@ func newPool(b Bath, room float64) *Pool {
 		surface -= 0.5 * side * side
 	}
 	p.loss = 10 * surface
-	p.hottest = p.T
+	p.hottest, p.coldest = p.T, p.T
 	return p
 }
 
@@ -159,7 +159,7 @@ func (p *Pool) Advance(dt, joules float64) {
 		rest := p.room + p.Heater/p.loss
 		p.T = rest + (p.T-rest)*math.Exp(-p.loss*dt/(p.mass*c))
 	}
-	p.hottest = max(p.hottest, p.T)
+	p.hottest, p.coldest = max(p.hottest, p.T), min(p.coldest, p.T)
 }
 
 // Temperature implements [Equipment].
@@ -177,14 +177,14 @@ func (p *Pool) FlashMargin() (margin float64, ok bool) {
 
 // Save implements [Equipment].
 func (p *Pool) Save(dst []float64) []float64 {
-	return append(dst, p.T, p.hottest, float64(p.stir), p.tau, p.front, p.Heater)
+	return append(dst, p.T, p.hottest, p.coldest, float64(p.stir), p.tau, p.front, p.Heater)
 }
 
 // Restore implements [Equipment].
 func (p *Pool) Restore(src []float64) []float64 {
-	p.T, p.hottest, p.Heater = src[0], src[1], src[5]
-	p.Move(medium.Stir(src[2]), src[3], src[4])
-	return src[6:]
+	p.T, p.hottest, p.coldest, p.Heater = src[0], src[1], src[2], src[6]
+	p.Move(medium.Stir(src[3]), src[4], src[5])
+	return src[7:]
 }
 
 // Clone implements [Equipment].

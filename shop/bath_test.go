@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/medium"
 )
 
@@ -240,5 +241,60 @@ func TestCarbonMonoxide(t *testing.T) {
 	demo.Room.Outdoors = true
 	if demo.CarbonMonoxide(nil, 3600).HoodOrOpen {
 		t.Error("a hood in the open air")
+	}
+}
+
+// What is not known is said, what is known is not; a bath that ran hot is told.
+func TestNotes(t *testing.T) {
+	bare := Shop{
+		Forges: []Forge{{Name: "fire", Kind: GasForge}}, Ovens: []Oven{{Name: "stove", Kind: Kitchen}},
+		Baths: []Bath{{Name: "oil", Liquid: medium.FastOil}}, Boxes: []Box{{Name: "box", Filling: "sand"}},
+	}
+	codes := map[string]bool{}
+	for _, n := range bare.Assumed() {
+		codes[n.Code] = true
+		if _, ok := cite.Find(n.Source); !ok {
+			t.Errorf("%s: no source %q", n.Code, n.Source)
+		}
+	}
+	if len(codes) != 7 {
+		t.Errorf("assumed %v", codes)
+	}
+	demo := Demonstration()
+	for _, n := range demo.Assumed("kiln", "oil 1", "drum", "pipe") {
+		if n.Code != "shop.flash-point-assumed" {
+			t.Errorf("known, and still assumed: %+v", n)
+		}
+	}
+	b, err := demo.Start()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if h := b.Happened(); len(h) != 0 {
+		t.Errorf("nothing happened yet: %+v", h)
+	}
+	oil, _ := b.Find("oil 1")
+	for range 30 {
+		oil.Advance(60, 0.25*600e3)
+	}
+	codes = map[string]bool{}
+	for _, n := range b.Happened() {
+		codes[n.Code] = true
+	}
+	if !codes["shop.bath-over-limit"] || !codes["shop.bath-close-to-flash"] {
+		t.Errorf("after thirty blades at %.0f °C: %v", oil.Temperature()-zero, codes)
+	}
+}
+
+// An evening of three hours in the invented forge: about its working rate for
+// three hours, and more with a wide open door. Common practice for 10 kW is 2.3 kg.
+func TestSession(t *testing.T) {
+	f := demoFire(t, "A")
+	shut := f.Session(1150+zero, 3*3600, 8e6)
+	f.OpenDoor(0.03)
+	wide := f.Session(1150+zero, 3*3600, 8e6)
+	t.Logf("three hours: %.1f kg; with the door wide open %.1f kg", shut.Value, wide.Value)
+	if shut.Value < 1 || shut.Value > 5 || wide.Value < shut.Value*1.2 {
+		t.Errorf("shut %.2f, wide %.2f kg", shut.Value, wide.Value)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/heatwright/heatwright/medium"
+	"github.com/heatwright/heatwright/unit"
 )
 
 // Fire is a forge at work. A gas forge carries its heat balance:
@@ -30,6 +31,7 @@ type Fire struct {
 	room     float64
 	lining   *wall
 	burn     Burn
+	gas      medium.Atmosphere
 	avail    [avSteps + 1]float64 // available heat over gas temperature
 	area     float64
 	open     float64
@@ -53,7 +55,7 @@ func newFire(f Forge, room float64) *Fire {
 	if f.Fuel == "" {
 		f.Fuel = Propane
 	}
-	x := &Fire{Forge: f, room: room, burn: NewBurn(f.Fuel, air), lining: newWall(f.lining(), room)}
+	x := &Fire{Forge: f, room: room, burn: NewBurn(f.Fuel, air), gas: Atmosphere(f.Fuel, air), lining: newWall(f.lining(), room)}
 	x.lining.room = room
 	x.area, x.open = f.chamber()
 	for i := range x.avail {
@@ -226,7 +228,7 @@ func (f *Fire) Atmosphere() medium.Atmosphere {
 	case CokeHearth, CharcoalFire:
 		return medium.Neutral
 	}
-	return f.burn.Atmosphere()
+	return f.gas
 }
 
 // Advance implements [Equipment].
@@ -306,17 +308,42 @@ func (f *Fire) Temperature() float64 {
 	return f.place()
 }
 
-// Wall and Gas return the face of the lining and the gas [K].
+// Wall returns the temperature of the face of the lining [K].
 func (f *Fire) Wall() float64 { return f.wallT }
 
 // GasTemperature returns the temperature of the gas in the chamber [K].
 func (f *Fire) GasTemperature() float64 { return f.gasT }
 
-// Rate returns the fuel being burnt [kg/s]; Burnt what was burnt so far [kg].
+// Rate returns the fuel being burnt [kg/s].
 func (f *Fire) Rate() float64 { return f.rate }
 
 // Burnt returns the fuel burnt so far [kg].
 func (f *Fire) Burnt() float64 { return f.burnt }
+
+// OpenDoor sets the open area of door and ends [m²]: wide while a long bar is in,
+// a brick in front of it while it soaks.
+func (f *Fire) OpenDoor(area float64) { f.open = max(area, 0) }
+
+// Session returns the fuel of an evening [kg] with the band of the model: from
+// lighting a cold forge to T [K], then at work for some time [s] while steel takes
+// up joules in all.
+func (f *Fire) Session(T, working, joules float64) unit.Band {
+	seconds, fuel, ok := f.FromCold(T)
+	if !ok {
+		fuel = f.most * seconds
+	}
+	x := f.Clone().(*Fire)
+	if x.Set(T) != nil || working <= 0 {
+		return unit.Band{Value: fuel, Low: fuel / 1.3, High: fuel * 1.3}
+	}
+	x.burnt = 0
+	const n = 60
+	for range n {
+		x.Advance(working/n, -joules/n)
+	}
+	fuel += x.burnt
+	return unit.Band{Value: fuel, Low: fuel / 1.3, High: fuel * 1.3}
+}
 
 // FromCold returns the time [s] and the fuel [kg] from lighting until the place
 // of the piece is at T [K], full gas, empty chamber; ok is false when it does not
@@ -338,7 +365,7 @@ func (f *Fire) FromCold(T float64) (seconds, fuel float64, ok bool) {
 
 // Save implements [Equipment].
 func (f *Fire) Save(dst []float64) []float64 {
-	dst = append(dst, f.set, f.wallT, f.gasT, f.rate, f.burnt, f.lift, f.lining.stored, f.lining.lost)
+	dst = append(dst, f.set, f.wallT, f.gasT, f.rate, f.burnt, f.lift, f.lining.stored, f.lining.lost, f.open)
 	return append(dst, f.lining.T...)
 }
 
@@ -346,8 +373,9 @@ func (f *Fire) Save(dst []float64) []float64 {
 func (f *Fire) Restore(src []float64) []float64 {
 	f.set, f.wallT, f.gasT, f.rate, f.burnt, f.lift = src[0], src[1], src[2], src[3], src[4], src[5]
 	f.lining.stored, f.lining.lost = src[6], src[7]
-	n := copy(f.lining.T, src[8:])
-	return src[8+n:]
+	f.open = src[8]
+	n := copy(f.lining.T, src[9:])
+	return src[9+n:]
 }
 
 // Clone implements [Equipment].

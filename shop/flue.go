@@ -183,18 +183,27 @@ func (b *Burn) Available(T float64) float64 {
 	return 1 - gone/fuels[b.Fuel].lower
 }
 
-// Atmosphere returns the flue as what the steel meets.
-func (b *Burn) Atmosphere() medium.Atmosphere {
-	n := b.moles()
-	a := medium.Atmosphere{
-		Kind: "neutral", Free: 1,
-		O2: b.mol[o2] / n, CO: b.mol[co] / n, CO2: b.mol[co2] / n, H2O: b.mol[h2o] / n, H2: b.mol[h2] / n,
-	}
+// unmixed is how far the air of parts of a flame is from its mean: gas forges mix
+// no better (from memory), so that a neutral flame holds oxygen and CO at once.
+const unmixed = 0.06
+
+// Atmosphere returns the flue of a flame as what the steel meets.
+func Atmosphere(fuel Fuel, air float64) medium.Atmosphere {
+	a := medium.Atmosphere{Kind: "neutral", Free: 1}
 	switch {
-	case b.Air > 1.03:
+	case air > 1.03:
 		a.Kind = "lean"
-	case b.Air < 0.95:
+	case air < 0.94:
 		a.Kind = "rich"
+	}
+	for _, d := range []float64{-unmixed, 0, unmixed} {
+		b := NewBurn(fuel, air+d)
+		n := 3 * b.moles()
+		a.O2 += b.mol[o2] / n
+		a.CO += b.mol[co] / n
+		a.CO2 += b.mol[co2] / n
+		a.H2O += b.mol[h2o] / n
+		a.H2 += b.mol[h2] / n
 	}
 	return a
 }

@@ -3,6 +3,8 @@ package shop
 import (
 	"math"
 	"testing"
+
+	"github.com/heatwright/heatwright/medium"
 )
 
 // Available heat of flue gas by the lower heating value, without dissociation,
@@ -82,6 +84,19 @@ func TestBurnBalancesAtoms(t *testing.T) {
 		b := BurnWithCO(Propane, x.share)
 		if f := 1.4 * b.Volume(); math.Abs(f-x.flue) > 0.6 || math.Abs(f*b.Share()-x.co) > 0.05 || math.Abs(b.Air-x.air) > 0.02 {
 			t.Errorf("%.0f %% CO: flue %.1f, CO %.2f m³/h, air %.2f", 100*x.share, f, f*b.Share(), b.Air)
+		}
+	}
+}
+
+// The three flames of package medium are those of propane at 1.12, 1.00 and 0.82 of its air.
+func TestFlamesOfMedium(t *testing.T) {
+	for _, x := range []struct {
+		air float64
+		is  medium.Atmosphere
+	}{{1.12, medium.Lean}, {1, medium.Neutral}, {0.82, medium.Rich}} {
+		a := Atmosphere(Propane, x.air)
+		if a.Kind != x.is.Kind || math.Abs(a.O2-x.is.O2) > 5e-4 || math.Abs(a.CO-x.is.CO) > 5e-4 || math.Abs(a.CO2-x.is.CO2) > 5e-4 || math.Abs(a.H2O-x.is.H2O) > 5e-4 || math.Abs(a.H2-x.is.H2) > 5e-4 {
+			t.Errorf("air %.2f: computed %+v, written %+v", x.air, a, x.is)
 		}
 	}
 }

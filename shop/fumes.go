@@ -104,8 +104,8 @@ func (s *Shop) CarbonMonoxide(names []string, burning float64) Fumes {
 	f.HoodOrOpen = f.Peak.High > RecommendedCO
 	if f.HoodOrOpen {
 		f.Notes = append(f.Notes, cite.Note{Code: "shop.hood-or-open-air", Source: "niosh-co", Args: []cite.Quantity{
-			cite.Num("low", f.Peak.Low, "1"), cite.Num("likely", f.Peak.Value, "1"), cite.Num("high", f.Peak.High, "1"),
-			cite.Num("limit", RecommendedCO, "1"), cite.Num("air needed", f.AirNeeded.High, "m³/s"),
+			cite.Num("low", 1e6*f.Peak.Low, "ppm"), cite.Num("likely", 1e6*f.Peak.Value, "ppm"), cite.Num("high", 1e6*f.Peak.High, "ppm"),
+			cite.Num("limit", 1e6*RecommendedCO, "ppm"), cite.Num("air needed", f.AirNeeded.High, "m³/s"),
 		}})
 	}
 	return f
