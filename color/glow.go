@@ -293,9 +293,9 @@ func (e *Eye) HeatOf(T float64) Heat {
 	return White
 }
 
-// ends returns the temperatures [K] between which the eye uses a word; ok is
+// Ends returns the temperatures [K] between which the eye uses a word; ok is
 // false where this light swallows it.
-func (e *Eye) ends(h Heat) (low, high float64, ok bool) {
+func (e *Eye) Ends(h Heat) (low, high float64, ok bool) {
 	first := e.Threshold()
 	low, high = 0, first
 	if h == NoGlow {
@@ -311,24 +311,24 @@ func (e *Eye) ends(h Heat) (low, high float64, ok bool) {
 	return low, high, high > low
 }
 
-// people is how far two people differ on a word in the same light, half the
+// People is how far two people differ on a word in the same light, half the
 // width from the 10th to the 90th percentile [K]: the published charts that come
 // from one kind of shop differ by about as much.
-const people = 35
+const People = 35
 
 // Band returns the temperatures that a word stands for in this light [K], with
 // the spread between people. ok is false where the light swallows the word.
 func (e *Eye) Band(h Heat) (b unit.Band, ok bool) {
-	low, high, ok := e.ends(h)
+	low, high, ok := e.Ends(h)
 	if !ok {
 		return b, false
 	}
 	if h == NoGlow {
-		return unit.Band{Value: high - 100, Low: 0, High: high + people}, true
+		return unit.Band{Value: high - 100, Low: 0, High: high + People}, true
 	}
 	b = unit.Band{Value: (low + high) / 2, Low: low, High: high}
 	// A tenth of the word's own width lies beyond each end, and then people differ.
-	return b.Widen(people), true
+	return b.Widen(People), true
 }
 
 // HeatBand returns the temperatures that a word stands for when nobody says in

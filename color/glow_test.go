@@ -113,7 +113,7 @@ func TestHeatsComeInOrder(t *testing.T) {
 // more against a workshop, in a dark shop by about 125 °C less.
 func TestLightShiftsTheWord(t *testing.T) {
 	at := func(l Light) float64 {
-		low, high, ok := NewEye(l, NoGlasses).ends(Cherry)
+		low, high, ok := NewEye(l, NoGlasses).Ends(Cherry)
 		if !ok {
 			t.Fatalf("no cherry in %s light", l.Name)
 		}

@@ -1,6 +1,10 @@
 package skin
 
-import "math"
+import (
+	"math"
+
+	"github.com/heatwright/heatwright/steel"
+)
 
 const (
 	firstOxide = 2.5e-9 // oxide that a bright surface wears in air [m]
@@ -42,4 +46,33 @@ func parabola(x, kp, kl, dt float64) float64 {
 	b := kp / kl
 	c := x*x + b*x + kp*dt
 	return 2 * c / (b + math.Sqrt(b*b+4*c))
+}
+
+// FilmAfter returns the oxide [nm] on a clean surface of this steel after so many
+// seconds of air at T [K].
+func FilmAfter(c steel.Composition, T, seconds float64) float64 {
+	const parts = 40
+	k4, kp := filmRate(T-alloyShift(c)), scaleRate(T, c)
+	x, done := firstOxide, 0.0
+	for i := 1; i <= parts; i++ { // parts even in the logarithm of time
+		until := seconds * math.Pow(10, 6*(float64(i)/parts-1))
+		x = grow(x, k4, kp, math.Inf(1), until-done)
+		done = until
+	}
+	return x * 1e9
+}
+
+// FilmTemperature returns the temperature [K] at which air gives a clean surface
+// of this steel an oxide of nm in so many seconds, between 60 and 700 °C.
+func FilmTemperature(c steel.Composition, nm, seconds float64) float64 {
+	lo, hi := 60+kelvin, 700+kelvin
+	for range 50 {
+		mid := (lo + hi) / 2
+		if FilmAfter(c, mid, seconds) < nm {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
 }
