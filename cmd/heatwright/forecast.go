@@ -3,18 +3,21 @@ package main
 import (
 	"context"
 	"errors"
+	"runtime"
 
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/study"
 )
 
-// forecast marches the job with its bands.
+// forecast works the job through, and around it the runs that give each answer
+// its band.
 func forecast(ctx context.Context, job route.Job, o sim.Options, watch func(share float64, what string)) (*sim.History, error) {
 	var tell func(sim.Progress)
 	if watch != nil {
 		tell = func(p sim.Progress) { watch(p.Share, p.Name) }
 	}
-	return sim.Run(ctx, job, o, tell)
+	return study.Forecast(ctx, job, study.Options{Options: o, Workers: runtime.NumCPU()}, tell)
 }
 
 // classify turns an error of a run into what the shell is told: what the smith

@@ -27,7 +27,7 @@ func (c *composer) test() *Block {
 	}
 	switch {
 	case c.fire.temper >= 0:
-		b.Lines = append(b.Lines, c.line("jobsheet.grind-limit", txt("limit", c.temp(c.job.Steps[c.fire.temper].At.Value))))
+		b.Lines = append(b.Lines, c.line("jobsheet.grind-limit", txt("limit", c.typedTemp(c.job.Steps[c.fire.temper].At.Value, c.job.Steps[c.fire.temper].At.Text))))
 	case c.soft():
 		b.Lines = append(b.Lines, c.line("jobsheet.grind-free"))
 	}
@@ -68,7 +68,7 @@ func (c *composer) expected() *Block {
 		if z == nil || name == "core" && zone(c.h.Zones, "spine") != nil {
 			continue
 		}
-		b.Lines = append(b.Lines, Line{Cells: []string{z.Name, hrc(z.HardnessHRC), c.structure(z)}})
+		b.Lines = append(b.Lines, Line{Cells: []string{z.Name, hrc(z.HardnessHRC), c.structure(c.asQuenched(z))}})
 	}
 	var assumed []string
 	for _, n := range c.h.Notes {
@@ -82,6 +82,22 @@ func (c *composer) expected() *Block {
 	return b
 }
 
+// asQuenched returns a zone as it was after the quench, before tempering changed
+// what its parts are called; without a quench, as it is.
+func (c *composer) asQuenched(z *sim.Zone) *sim.Zone {
+	if c.fire.cool < 0 {
+		return z
+	}
+	stage, _ := c.stage(c.fire.cool, "")
+	if stage == nil {
+		return z
+	}
+	if was := zone(stage.Zones, z.Name); was != nil {
+		return was
+	}
+	return z
+}
+
 // structure names the constituent that a zone is mostly of, in a smith's word.
 func (c *composer) structure(z *sim.Zone) string {
 	f := z.Constituents
@@ -89,6 +105,9 @@ func (c *composer) structure(z *sim.Zone) string {
 		share float64
 		name  string
 	}{{f.Martensite, "martensite"}, {f.Pearlite, "pearlite"}, {f.Bainite, "bainite"}, {f.Ferrite, "ferrite"}, {f.RetainedAustenite, "soft austenite"}, {f.Carbide, "carbide"}}
+	if hard := f.Hardened() / (1 - f.Carbide); hard >= 0.5 { // undissolved carbide is no soft part
+		return strconv.Itoa(int(math.Round(hard*100))) + " % hardened"
+	}
 	best := parts[0]
 	for _, p := range parts[1:] {
 		if p.share > best.share {

@@ -25,7 +25,7 @@ func (c *composer) ready() *Block {
 				code = "jobsheet.ready-water"
 			}
 			if bath.Warm.Is() {
-				warm = c.temp(bath.Warm.Value)
+				warm = c.typedTemp(bath.Warm.Value, bath.Warm.Text)
 			}
 			b.Lines = append(b.Lines, c.line(code, txt("name", s.In), txt("warm", warm)))
 		case route.Bury:
@@ -34,7 +34,7 @@ func (c *composer) ready() *Block {
 	}
 	if c.fire.temper >= 0 {
 		s := c.job.Steps[c.fire.temper]
-		b.Lines = append(b.Lines, c.line("jobsheet.ready-oven", txt("name", s.In), txt("at", c.temp(s.At.Value))))
+		b.Lines = append(b.Lines, c.line("jobsheet.ready-oven", txt("name", s.In), txt("at", c.typedTemp(s.At.Value, s.At.Text))))
 	}
 	for _, code := range []string{"jobsheet.ready-dry", "jobsheet.ready-self", "jobsheet.ready-air", "jobsheet.ready-file"} {
 		if len(b.Lines) < 5 {
@@ -92,7 +92,7 @@ func (c *composer) edge() string {
 	if c.job.Piece.Form != route.Blade {
 		return ""
 	}
-	return c.length(c.job.Piece.Edge.Value)
+	return c.typedLength(c.job.Piece.Edge)
 }
 
 func (c *composer) workLine(s route.Step) Line {
@@ -108,14 +108,14 @@ func (c *composer) workLine(s route.Step) Line {
 	case route.Anneal:
 		return c.line("jobsheet.anneal", place, until, times, then)
 	case route.Relieve:
-		return c.line("jobsheet.relieve", place, txt("until", c.temp(s.At.Value)+", "+c.time(float64(s.Hold.Value))), then)
+		return c.line("jobsheet.relieve", place, txt("until", c.typedTemp(s.At.Value, s.At.Text)+", "+c.time(float64(s.Hold.Value))), then)
 	case route.Grind:
 		off, edge := "", ""
 		if s.Off.Is() {
-			off = c.length(s.Off.Value)
+			off = c.typedLength(s.Off)
 		}
 		if s.Edge.Is() {
-			edge = c.length(s.Edge.Value)
+			edge = c.typedLength(s.Edge)
 		}
 		return c.line("jobsheet.grind", txt("off", off), txt("edge", edge))
 	}
@@ -139,7 +139,7 @@ func (c *composer) until(e route.Ending) string {
 		if zone == "" {
 			zone = "core"
 		}
-		return "to " + c.temp(e.Temp) + " at the " + zone
+		return "to " + c.typedTemp(e.Temp, e.Text) + " at the " + zone
 	case route.AtHeat:
 		return "until at heat"
 	case route.BySign:
@@ -178,6 +178,9 @@ func (c *composer) skin() string {
 	mm := math.Max(z.Decarb.Value, z.Decarb.High)
 	if mm < 0.005 {
 		return ""
+	}
+	if c.style.Units == unit.Imperial {
+		return c.length(unit.Inch(math.Ceil(mm/25.4*200) / 200))
 	}
 	return c.length(unit.MM(math.Ceil(mm*20) / 20))
 }

@@ -63,15 +63,34 @@ func (c *composer) line(code string, args ...cite.Quantity) Line {
 // his own unit; the other unit is kept for the back.
 
 func (c *composer) temp(t unit.Temp) string {
-	return c.both(exactOr(t.Exact(c.style.Units), t.Text(c.style.Units)), t.Text(c.style.Units.Other()))
+	return c.both(t.Text(c.style.Units), t.Text(c.style.Units.Other()))
 }
 
 func (c *composer) length(l unit.Length) string {
-	first := l.Text(c.style.Units)
-	if c.style.Units == unit.Metric {
-		first = exactOr(l.Exact(unit.Metric), first)
+	return c.both(l.Text(c.style.Units), l.Text(c.style.Units.Other()))
+}
+
+// typedTemp says a temperature with the digits it was typed with.
+func (c *composer) typedTemp(t unit.Temp, text string) string {
+	if !typedIn(text, c.style.Units) {
+		return c.temp(t)
 	}
-	return c.both(first, l.Text(c.style.Units.Other()))
+	return c.both(t.Exact(c.style.Units), t.Text(c.style.Units.Other()))
+}
+
+// typedLength says a length with the digits it was typed with.
+func (c *composer) typedLength(l route.Length) string {
+	if !typedIn(l.Text, c.style.Units) || c.style.Units == unit.Imperial {
+		return c.length(l.Value)
+	}
+	return c.both(l.Value.Exact(unit.Metric), l.Value.Text(unit.Imperial))
+}
+
+// typedIn reports whether a quantity was typed in a unit of the system.
+func typedIn(text string, s unit.System) bool {
+	lower := strings.ToLower(text)
+	imperial := strings.ContainsAny(lower, "f\"'") || strings.Contains(lower, "in")
+	return imperial == (s == unit.Imperial)
 }
 
 func (c *composer) both(first, other string) string {
@@ -81,16 +100,6 @@ func (c *composer) both(first, other string) string {
 		c.other = append(c.other, pair)
 	}
 	return first
-}
-
-// exactOr returns the exact text when its number is short enough to have been
-// typed, else the rounded one.
-func exactOr(exact, rounded string) string {
-	number, _, _ := strings.Cut(exact, " ")
-	if len(number) <= 4 {
-		return exact
-	}
-	return rounded
 }
 
 func (c *composer) time(sec float64) string { return c.style.Seconds(sec) }

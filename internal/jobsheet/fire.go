@@ -85,6 +85,18 @@ func (c *composer) sign(name sim.SignName, first, last int) *sim.Sign {
 	return found
 }
 
+// first returns the first sign of this name in one stage of the history.
+func (c *composer) first(name sim.SignName, stage int) *sim.Sign {
+	var found *sim.Sign
+	for i := range c.h.Signs {
+		s := &c.h.Signs[i]
+		if s.Name == name && s.Step == stage && (found == nil || s.Time.Value < found.Time.Value) {
+			found = s
+		}
+	}
+	return found
+}
+
 // zone returns the state of a zone, the first of the names that there is.
 func zone(zones []sim.Zone, names ...string) *sim.Zone {
 	for _, n := range names {

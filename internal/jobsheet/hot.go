@@ -47,7 +47,7 @@ func (c *composer) intoFire() []Line {
 	s := c.job.Steps[c.fire.heat]
 	place := capital(s.In)
 	if s.At.Is() {
-		place += " at " + c.temp(s.At.Value)
+		place += " at " + c.typedTemp(s.At.Value, s.At.Text)
 	}
 	stage, i := c.stage(c.fire.heat, sim.Heating)
 	if stage == nil {
@@ -91,6 +91,10 @@ func (c *composer) latest() (sec float64, zone string, ok bool) {
 	return math.Floor(2*sec) / 2, zone, ok
 }
 
+// No sheet allows more than this for the way to the bath [s]: a deep-hardening
+// steel would bear a minute, and the habit would spoil the next piece.
+const longestWalk = 10
+
 func (c *composer) intoBath(s route.Step) Line {
 	carry := ""
 	if c.fire.carry >= 0 {
@@ -100,10 +104,7 @@ func (c *composer) intoBath(s route.Step) Line {
 	if !ok || sec < 0.5 {
 		return c.line("jobsheet.to-bath-carry", txt("name", s.In), txt("carry", cmpOr(carry, "one move")))
 	}
-	if sec > 60 {
-		sec = 60
-	}
-	return c.line("jobsheet.to-bath", txt("name", s.In), txt("latest", c.time(sec)), txt("carry", cmpOr(carry, "no time")), txt("zone", zone))
+	return c.line("jobsheet.to-bath", txt("name", s.In), txt("latest", c.time(min(sec, longestWalk))), txt("computed", c.time(sec)), txt("carry", cmpOr(carry, "no time")), txt("zone", zone))
 }
 
 func cmpOr(s, other string) string {
@@ -114,15 +115,14 @@ func cmpOr(s, other string) string {
 }
 
 // Shortest time between coming out of the bath and setting that is worth a try [s].
-const shortestWindow = 5
+const shortestWindow = 4
 
 func (c *composer) straighten() Line {
 	stage, i := c.stage(c.fire.cool, sim.Quenching)
 	if stage == nil {
 		return c.line("jobsheet.straighten-tight")
 	}
-	last := len(c.h.Steps) - 1
-	opens, closes := c.sign(sim.WindowOpens, i, last), c.sign(sim.WindowCloses, i, last)
+	opens, closes := c.first(sim.WindowOpens, i), c.first(sim.WindowCloses, i)
 	if opens == nil || closes == nil {
 		return c.line("jobsheet.straighten-tight")
 	}
@@ -209,10 +209,9 @@ func (c *composer) fileVerdict() Line {
 		hard = z.HardnessHRC.High // what is meant to be soft is judged by its harder end
 	}
 	switch {
+	case c.job.Steps[c.fire.cool].Do == route.Quench && !(hard >= skates):
+		return c.line("jobsheet.file-soft")
 	case math.IsNaN(hard) || hard < drills:
-		if c.job.Steps[c.fire.cool].Do == route.Quench {
-			return c.line("jobsheet.file-soft")
-		}
 		return c.line("jobsheet.file-drills")
 	case hard < fileBites:
 		return c.line("jobsheet.file-no-drill")
@@ -247,7 +246,7 @@ func (c *composer) temper() *Block {
 		}
 	}
 	b.Lines = append(b.Lines,
-		c.line("jobsheet.temper-dial", txt("name", capital(s.In)), txt("at", c.temp(s.At.Value)), txt("offset", offset), txt("true", true_)),
+		c.line("jobsheet.temper-dial", txt("name", capital(s.In)), txt("at", c.typedTemp(s.At.Value, s.At.Text)), txt("offset", offset), txt("true", true_)),
 		c.line("jobsheet.temper-clock", txt("ready", ready), txt("hold", c.time(float64(s.Hold.Value))), txt("times", words.Times(s.Times))))
 	c.lines[step(c.fire.temper)] = &b.Lines[0]
 	return b

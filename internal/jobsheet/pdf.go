@@ -20,13 +20,13 @@ var ErrOverflow = errors.New("jobsheet: the front does not fit on one side")
 // Sizes of the page [pt].
 const (
 	margin    = 34.0
-	labelWide = 76.0
-	base      = 13.0
-	leading   = 15.4
-	large     = 15.0
-	largeLead = 18.0
-	backSize  = 11.0
-	backLead  = 13.6
+	labelWide = 88.0
+	base      = 13.5
+	leading   = 16.2
+	large     = 16.0
+	largeLead = 19.4
+	backSize  = 10.5
+	backLead  = 12.9
 )
 
 // pdfPage draws on one PDF.
@@ -102,12 +102,12 @@ func (p *pdfPage) put(x float64, text string, size float64) {
 
 func (p *pdfPage) head(s *Sheet) {
 	x := margin
-	if s.Mark != "" {
+	if mark := spaced(s.Mark); mark != "" {
 		p.font(true, 17)
-		w := p.GetStringWidth(s.Mark) + 14
+		w := p.GetStringWidth(mark) + 14
 		p.SetLineWidth(1.6)
 		p.Rect(x, p.y, w, 21, "D")
-		p.Text(x+7, p.y+16.5, s.Mark)
+		p.Text(x+7, p.y+16.5, mark)
 		x += w + 8
 	}
 	p.font(true, 19)
@@ -142,6 +142,9 @@ func (p *pdfPage) head(s *Sheet) {
 	p.y += 3
 }
 
+// spaced sets the strokes of a mark apart, as they stand on the tang.
+func spaced(mark string) string { return strings.Join(strings.Split(mark, ""), " ") }
+
 func (p *pdfPage) foot(text string) {
 	if text == "" {
 		return
@@ -159,7 +162,7 @@ func (p *pdfPage) block(b Block) {
 	top := p.y
 	p.y += 2.5
 	p.font(true, base)
-	titleLines := p.split([]span{{b.Title, true}}, base, labelWide-6)
+	titleLines := p.split([]span{{b.Title, true}}, base, labelWide-8)
 	for i, l := range titleLines {
 		p.font(true, base)
 		p.Text(margin, p.y+float64(i)*leading+0.86*base, l.text())
@@ -182,7 +185,7 @@ func (p *pdfPage) block(b Block) {
 }
 
 func (p *pdfPage) cells(x float64, cells []string) {
-	at := []float64{0, 62, 196, 300}
+	at := []float64{0, 66, 190, 300}
 	for i, c := range cells {
 		p.font(i == 0, base)
 		p.put(x+at[min(i, len(at)-1)], c, base)
@@ -195,10 +198,10 @@ func (p *pdfPage) boxed(b Block) {
 	p.y += 4
 	top := p.y
 	p.y += 5
-	p.font(true, 16)
-	p.put(margin+9, b.Title, 16)
+	p.font(true, 17)
+	p.put(margin+9, b.Title, 17)
 	p.lines++
-	p.y += 20
+	p.y += 22
 	for i, l := range b.Lines {
 		p.font(true, large)
 		p.put(margin+9, strconv.Itoa(i+1), large)

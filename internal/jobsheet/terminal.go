@@ -91,7 +91,7 @@ func (s *Sheet) terminalBlock(t *text, b Block) {
 			}
 		}
 		if utf8.RuneCountInString(label) > gutter-1 {
-			head, rest, _ := strings.Cut(label, " ")
+			head, rest := twoLines(label)
 			first = pad(head, gutter)
 			t.wrapped(body, width, first, pad(rest, gutter))
 			label = ""
@@ -107,6 +107,18 @@ func (s *Sheet) terminalBlock(t *text, b Block) {
 		t.wrapped(body, width, first, hang)
 		label = ""
 	}
+	if label != "" {
+		t.line(label)
+	}
+}
+
+// twoLines breaks a title at its last space.
+func twoLines(title string) (head, rest string) {
+	i := strings.LastIndexByte(title, ' ')
+	if i < 0 {
+		return title, ""
+	}
+	return title[:i], title[i+1:]
 }
 
 func columns(cells []string) string {
