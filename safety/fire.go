@@ -89,7 +89,7 @@ func (r *review) flash() {
 		if !burns {
 			return
 		}
-		hottest := max(s.Where.Start, s.Where.End) + medium.CelsiusZero
+		hottest := s.Where.Peak + medium.CelsiusZero
 		margin := flash - hottest
 		args := []cite.Quantity{cite.Num("flash", flash, "K"), cite.Num("bath", hottest, "K"), cite.Num("margin", margin, "K-step")}
 		switch {
@@ -161,7 +161,7 @@ func (r *review) eyes() {
 		if r.forge(s.Where.Name) == nil {
 			return
 		}
-		if fire := max(s.Where.Start, s.Where.End); fire > 1000 {
+		if fire := s.Where.Peak; fire > 1000 {
 			r.say(s.Name, "safety.eyes-infrared", "icnirp-optical", cite.Num("temperature", fire+medium.CelsiusZero, "K"))
 		}
 	}, sim.Heating)

@@ -86,8 +86,8 @@ func TestFlashPoint(t *testing.T) {
 		j.Shop.Baths = append([]route.Bath(nil), job.Shop.Baths...)
 		for i := range j.Shop.Baths {
 			b := &j.Shop.Baths[i]
-			b.Flash = route.Temp{Text: "given", Value: unit.Temp(104 + 273.15)}
-			b.Warm = route.Temp{Text: "given", Value: unit.Temp(40 + 273.15)}
+			b.Flash = route.Temp{Text: "given", Value: unit.Temp(110 + 273.15)}
+			b.Warm = route.Temp{Text: "given", Value: unit.Temp(46 + 273.15)}
 			b.Limit = route.Temp{}
 			b.Volume = route.Volume{Text: "given", Value: unit.Volume(c.liters / 1000)}
 		}
@@ -100,7 +100,7 @@ func TestFlashPoint(t *testing.T) {
 		}
 		for i := range h.Steps {
 			if s := &h.Steps[i]; s.Role == sim.Quenching && got != c.want {
-				t.Errorf("%g L: oil from %.0f to %.0f °C: told %q, want %q", c.liters, s.Where.Start, s.Where.End, got, c.want)
+				t.Errorf("%g L: oil from %.0f to %.0f °C: told %q, want %q", c.liters, s.Where.Start, s.Where.Peak, got, c.want)
 			}
 		}
 	}

@@ -152,6 +152,7 @@ type Where struct {
 	Kind  string  `json:"kind"`
 	Start float64 `json:"start_temperature_c"`
 	End   float64 `json:"end_temperature_c"`
+	Peak  float64 `json:"peak_temperature_c"`
 }
 
 // Peak is the hottest zone of a step.

@@ -141,7 +141,7 @@ func (r *recorder) begin(m *March) {
 		s.Turn, s.Turns = st.Turn+1, st.Turns
 	}
 	if st.Role != route.Acting {
-		s.Where = Where{Name: m.stay.place.Name(), Kind: kindOf(m.stay.place), Start: m.stay.placeWas - kelvin}
+		s.Where = Where{Name: m.stay.place.Name(), Kind: kindOf(m.stay.place), Start: m.stay.placeWas - kelvin, Peak: m.stay.placeWas - kelvin}
 	}
 	r.steps = append(r.steps, s)
 	r.keep(m)
@@ -197,6 +197,9 @@ func (r *recorder) watch(m *March) {
 		if t := r.is[z].T - kelvin; t > r.peak.Temperature {
 			r.peak = Peak{m.mesh.Parts[z].Name, t, m.clock}
 		}
+	}
+	if w := &r.steps[len(r.steps)-1].Where; w.Peak < m.stay.place.Temperature()-kelvin {
+		w.Peak = m.stay.place.Temperature() - kelvin
 	}
 	r.tell(m)
 	if r.opts.NoSeries {
