@@ -81,13 +81,13 @@ func TestFlashPoint(t *testing.T) {
 	for _, c := range []struct {
 		liters float64
 		want   string
-	}{{0.6, "safety.oil-at-flash-point"}, {1.2, "safety.oil-near-flash-point"}, {30, ""}} {
+	}{{0.53, "safety.oil-at-flash-point"}, {1.2, "safety.oil-near-flash-point"}, {30, ""}} {
 		j := job
 		j.Shop.Baths = append([]route.Bath(nil), job.Shop.Baths...)
 		for i := range j.Shop.Baths {
 			b := &j.Shop.Baths[i]
-			b.Flash = route.Temp{Text: "given", Value: unit.Temp(110 + 273.15)}
-			b.Warm = route.Temp{Text: "given", Value: unit.Temp(46 + 273.15)}
+			b.Flash = route.Temp{Text: "given", Value: unit.Temp(107 + 273.15)}
+			b.Warm = route.Temp{Text: "given", Value: unit.Temp(45 + 273.15)}
 			b.Limit = route.Temp{}
 			b.Volume = route.Volume{Text: "given", Value: unit.Volume(c.liters / 1000)}
 		}
