@@ -103,6 +103,14 @@ func locate(a []float64, x float64) (int, float64) {
 type Scales struct {
 	Temperature func(T float64) string // of a temperature [K]
 	Time        func(s float64) string // of a moment [s]
+	Word        func(w string) string  // a color word in the reader's English; nil: as this package has it
+}
+
+func (s *Scales) word(w string) string {
+	if s.Word == nil {
+		return w
+	}
+	return s.Word(w)
 }
 
 // Celsius writes °C, seconds under two minutes, then minutes and hours.

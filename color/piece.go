@@ -1,0 +1,254 @@
+package color
+
+import (
+	"fmt"
+	"math"
+	"sort"
+)
+
+// Cell is a part of the piece as a picture shows it: a convex polygon in meters,
+// x to the right and y down, with what is known of it.
+type Cell struct {
+	Corner []Point
+	T      float64 // [K]
+	Film   float64 // oxide [nm]
+	HRC    float64 // NaN where it is too soft to have one
+}
+
+func (c *Cell) middle() (m Point) {
+	for _, p := range c.Corner {
+		m.X += p.X / float64(len(c.Corner))
+		m.Y += p.Y / float64(len(c.Corner))
+	}
+	return m
+}
+
+// frameOf fits cells into a width [px] and returns the drawing and the way from meters to it.
+func frameOf(cells []Cell, width float64) (*Drawing, func(Point) Point) {
+	const margin, top = 14, 24
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for i := range cells {
+		for _, p := range cells[i].Corner {
+			x0, y0, x1, y1 = min(x0, p.X), min(y0, p.Y), max(x1, p.X), max(y1, p.Y)
+		}
+	}
+	k := (width - 2*margin) / max(1e-9, x1-x0)
+	d := &Drawing{Width: width, Height: top + margin + k*(y1-y0)}
+	return d, func(p Point) Point { return Point{margin + k*(p.X-x0), top + k*(p.Y-y0)} }
+}
+
+// fillCells paints the cells a hair larger than they are, so that no paper shows between them.
+func fillCells(d *Drawing, cells []Cell, at func(Point) Point, ink func(*Cell) RGB) {
+	for i := range cells {
+		c := &cells[i]
+		m := at(c.middle())
+		p := make([]Point, len(c.Corner))
+		for j, q := range c.Corner {
+			q = at(q)
+			p[j] = Point{q.X + math.Copysign(0.4, q.X-m.X), q.Y + math.Copysign(0.4, q.Y-m.Y)}
+		}
+		d.Polygon(ink(c), p...)
+	}
+}
+
+// outline draws the edges that only one cell has.
+func outline(d *Drawing, cells []Cell, at func(Point) Point) {
+	type edge struct{ a, b [2]int64 }
+	key := func(p Point) [2]int64 { return [2]int64{int64(math.Round(p.X * 1e8)), int64(math.Round(p.Y * 1e8))} }
+	count := map[edge]int{}
+	name := func(p, q Point) edge {
+		a, b := key(p), key(q)
+		if a[0] > b[0] || (a[0] == b[0] && a[1] > b[1]) {
+			a, b = b, a
+		}
+		return edge{a, b}
+	}
+	for i := range cells {
+		c := cells[i].Corner
+		for j := range c {
+			count[name(c[j], c[(j+1)%len(c)])]++
+		}
+	}
+	for i := range cells {
+		c := cells[i].Corner
+		for j := range c {
+			if count[name(c[j], c[(j+1)%len(c)])] == 1 {
+				d.Line(Black, 1, at(c[j]), at(c[(j+1)%len(c)]))
+			}
+		}
+	}
+}
+
+// spread picks cells for numbers: as many as fit beside each other, from end to
+// end, and of those in one place the nearest to the middle of its stripe.
+func spread(cells []Cell, at func(Point) Point, wide, high float64) []int {
+	var chosen []int
+	order := make([]int, len(cells))
+	for i := range order {
+		order[i] = i
+	}
+	// Begin at the outermost places, which matter most, and fill in between.
+	centre := Point{}
+	for i := range cells {
+		m := at(cells[i].middle())
+		centre.X += m.X / float64(len(cells))
+		centre.Y += m.Y / float64(len(cells))
+	}
+	far := func(i int) float64 {
+		m := at(cells[i].middle())
+		return math.Abs(m.X-centre.X) + 0.3*math.Abs(m.Y-centre.Y)
+	}
+	sort.SliceStable(order, func(a, b int) bool { return far(order[a]) > far(order[b]) })
+	for _, i := range order {
+		m := at(cells[i].middle())
+		free := true
+		for _, j := range chosen {
+			n := at(cells[j].middle())
+			if math.Abs(m.X-n.X) < wide && math.Abs(m.Y-n.Y) < high {
+				free = false
+			}
+		}
+		if free {
+			chosen = append(chosen, i)
+		}
+	}
+	return chosen
+}
+
+// DrawPiece draws the piece as it looks in this light, with its temperature
+// written where there is room.
+func (e *Eye) DrawPiece(cells []Cell, width float64, sc Scales) *Drawing {
+	d, at := frameOf(cells, width)
+	d.Title = "the piece as seen in " + e.Light.Name + " light"
+	d.Text(Black, 12, Point{14, 15}, 's', "seen in "+e.Light.Name+" light"+wearing(e.Glasses))
+	fillCells(d, cells, at, func(c *Cell) RGB { return e.See(c.T, c.Film) })
+	outline(d, cells, at)
+	for _, i := range spread(cells, at, 90, 26) {
+		m := at(cells[i].middle())
+		d.Label(10, Point{min(width-30, max(30, m.X)), m.Y + 3.5}, 'm', sc.Temperature(cells[i].T))
+	}
+	return d
+}
+
+// DrawHardness draws the hardness in one ink: the harder, the closer the lines,
+// and the number [HRC] where there is room. It survives a photocopier.
+func DrawHardness(cells []Cell, width float64) *Drawing {
+	d, at := frameOf(cells, width)
+	d.Title = "hardness of the piece, HRC"
+	d.Text(Black, 12, Point{14, 15}, 's', "hardness, HRC: the closer the lines, the harder")
+	for i := range cells {
+		hatch(d, &cells[i], at)
+	}
+	outline(d, cells, at)
+	for _, i := range spread(cells, at, 56, 26) {
+		m := at(cells[i].middle())
+		text := "soft"
+		if !math.IsNaN(cells[i].HRC) {
+			text = fmt.Sprintf("%.0f", cells[i].HRC)
+		}
+		d.Label(12, Point{min(width-20, max(20, m.X)), m.Y + 4}, 'm', text)
+	}
+	return d
+}
+
+// gap returns the distance of the lines of a hatching [px]; 0 for none.
+func gap(hrc float64) float64 {
+	switch {
+	case math.IsNaN(hrc) || hrc < 20:
+		return 0
+	case hrc < 35:
+		return 16
+	case hrc < 45:
+		return 11
+	case hrc < 52:
+		return 8
+	case hrc < 58:
+		return 5.5
+	case hrc < 62:
+		return 4
+	}
+	return 2.8
+}
+
+// hatch rules slanting lines through a cell. They lie on one grid for the whole
+// drawing, so that cells of equal hardness join.
+func hatch(d *Drawing, c *Cell, at func(Point) Point) {
+	g := gap(c.HRC)
+	if g == 0 {
+		return
+	}
+	p := make([]Point, len(c.Corner))
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i, q := range c.Corner {
+		p[i] = at(q)
+		s := p[i].X + p[i].Y
+		lo, hi = min(lo, s), max(hi, s)
+	}
+	step := g * math.Sqrt2
+	for s := math.Ceil(lo/step) * step; s <= hi; s += step {
+		var cut []Point
+		for i := range p {
+			a, b := p[i], p[(i+1)%len(p)]
+			sa, sb := a.X+a.Y-s, b.X+b.Y-s
+			if (sa < 0) != (sb < 0) {
+				f := sa / (sa - sb)
+				cut = append(cut, Point{a.X + f*(b.X-a.X), a.Y + f*(b.Y-a.Y)})
+			}
+		}
+		if len(cut) == 2 {
+			d.Line(Black, 0.8, cut[0], cut[1])
+		}
+	}
+}
+
+// DrawFrames shows one line of places, from top to foot, at some moments side by
+// side: a comic of colors marching down the piece. Each word stands where its
+// color is, so that it is read without color.
+func (e *Eye) DrawFrames(h *History, moments []float64, titles []string, sc Scales) *Drawing {
+	const left, top, foot, wide, high, apart = 58.0, 40.0, 14.0, 96.0, 190.0, 10.0
+	d := &Drawing{Width: left + float64(len(moments))*(wide+apart) + 6, Height: top + high + foot}
+	d.Title = "colors running down the piece, moment by moment"
+	for i, name := range h.Names {
+		if name != "" {
+			d.Text(Black, 12, Point{left - 6, min(top+high, max(top+10, top+high*h.Place[i]+4))}, 'e', name)
+		}
+	}
+	for k, t := range moments {
+		x := left + float64(k)*(wide+apart)
+		const bands = 95
+		var words []string
+		for b := range bands {
+			T, film := h.at(t, (float64(b)+0.5)/bands)
+			y0, y1 := top+high*float64(b)/bands, top+high*float64(b+1)/bands
+			d.Polygon(e.See(T, film), Point{x, y0}, Point{x + wide, y0}, Point{x + wide, y1 + 0.3}, Point{x, y1 + 0.3})
+			words = append(words, e.lookOf(T, film))
+		}
+		frame(d, x, top, wide, high)
+		d.Text(Black, 12, Point{x + wide/2, top - 20}, 'm', sc.Time(t))
+		if k < len(titles) && titles[k] != "" {
+			d.Text(Black, 11, Point{x + wide/2, top - 6}, 'm', titles[k])
+		}
+		last := -99.0
+		for from := 0; from < bands; {
+			to := from
+			for to < bands && words[to] == words[from] {
+				to++
+			}
+			y := top + high*float64(from+to)/2/bands
+			if words[from] != "" && y-last > 15 {
+				d.Label(10, Point{x + wide/2, y + 3.5}, 'm', sc.word(words[from]))
+				last = y
+			}
+			from = to
+		}
+	}
+	return d
+}
+
+// lookOf returns the word for what is seen at one place: a heat where it glows, else the film.
+func (e *Eye) lookOf(T, film float64) string {
+	if T >= e.Threshold() {
+		return e.HeatOf(T).String()
+	}
+	return TemperOf(film).String()
+}
