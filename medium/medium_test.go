@@ -230,3 +230,16 @@ func TestPlatesInLiquids(t *testing.T) {
 	b := newBody(4, 0, 0.0002, 780+CelsiusZero, 7650, austeniteK, austeniteCp)
 	within(t, "0.4 mm edge in fast oil", cool(b, bathAt(FastOil, 50), 2e-4, 550+CelsiusZero, b.center), 0.28, 0.05)
 }
+
+// What a body gives off is what it loses.
+func TestBodyKeepsItsHeat(t *testing.T) {
+	b := newBody(20, 1, 0.00625, probeStart, 8000, constant(20), constant(500))
+	before := b.mean()
+	out := 0.0
+	law := bathAt(FastOil, 50)
+	for range 300 {
+		out += b.step(0.02, law)
+	}
+	held := 8000 * 500 * 0.00625 / 2 * (before - b.mean())
+	within(t, "heat given off", out, held, 1e-6)
+}

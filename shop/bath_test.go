@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -140,8 +141,8 @@ func TestRefusals(t *testing.T) {
 		"molten lead": "shop.no-lead", "nitrate salt pot": "shop.no-salt", "Salt bath 200 C": "shop.no-salt",
 		"liquid nitrogen": "shop.no-sub-zero", "dry ice and alcohol": "shop.no-sub-zero", "deep fryer": "shop.no-oil-temper",
 	} {
-		r, ok := Refused(word).(Refusal)
-		if !ok || r.Code != code || r.Offered == "" || r.Reason == "" {
+		var r Refusal
+		if !errors.As(Refused(word), &r) || r.Code != code || r.Offered == "" || r.Reason == "" {
 			t.Errorf("%q: %+v", word, r)
 		}
 	}
@@ -289,7 +290,7 @@ func TestNotes(t *testing.T) {
 // An evening of three hours in the invented forge: about its working rate for
 // three hours, and more with a wide open door. Common practice for 10 kW is 2.3 kg.
 func TestSession(t *testing.T) {
-	f := demoFire(t, "A")
+	f := demoFire(t)
 	shut := f.Session(1150+zero, 3*3600, 8e6)
 	f.OpenDoor(0.03)
 	wide := f.Session(1150+zero, 3*3600, 8e6)

@@ -24,7 +24,6 @@ type Burial struct {
 	bed   *medium.Bed
 	piece Piece
 	law   medium.Contact
-	dt    float64
 }
 
 func newBurial(b Box, room float64) *Burial { return &Burial{Box: b, room: room} }

@@ -52,14 +52,14 @@ func TestLiningKeepsItsHeat(t *testing.T) {
 	}
 }
 
-func demoFire(t *testing.T, name string) *Fire {
+func demoFire(t *testing.T) *Fire {
 	t.Helper()
 	s := Demonstration()
 	b, err := s.Start()
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, err := b.Find(name)
+	e, err := b.Find("A")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,7 +69,7 @@ func demoFire(t *testing.T, name string) *Fire {
 // The energy of the fuel is in the lining, out of the door and shell, in the
 // steel or in the flue, step by step.
 func TestFireBalances(t *testing.T) {
-	f := demoFire(t, "A")
+	f := demoFire(t)
 	f.Light()
 	if err := f.Hold(1150 + zero); err != nil {
 		t.Fatal(err)
@@ -95,7 +95,7 @@ func TestFireBalances(t *testing.T) {
 // takes a quarter to a whole hour at full gas: common practice for small forges
 // is 10 to 40 min. More gas is faster; a dense lining is slower.
 func TestFromCold(t *testing.T) {
-	f := demoFire(t, "A")
+	f := demoFire(t)
 	sec, kg, ok := f.FromCold(1100 + zero)
 	t.Logf("to 1100 °C in %.0f min with %.2f kg", sec/60, kg)
 	if !ok || sec < 5*60 || sec > 40*60 {
@@ -120,7 +120,7 @@ func TestFromCold(t *testing.T) {
 // The held place is where a small piece settles; a load that full gas cannot
 // carry makes the walls sag, and they come back.
 func TestHoldSagAndReturn(t *testing.T) {
-	f := demoFire(t, "A")
+	f := demoFire(t)
 	if err := f.Set(1150 + zero); err != nil {
 		t.Fatal(err)
 	}
@@ -150,7 +150,7 @@ func TestHoldSagAndReturn(t *testing.T) {
 
 // Fork of a fire goes the same way to the last bit.
 func TestFireSavesAndForks(t *testing.T) {
-	f := demoFire(t, "A")
+	f := demoFire(t)
 	f.Light()
 	for range 50 {
 		f.Advance(10, -2000)
