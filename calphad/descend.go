@@ -35,12 +35,13 @@ func (s *spot) distance(mu []float64) float64 {
 }
 
 // descend moves s to the nearest local minimum of its distance from the plane of
-// the potentials mu [J/mol], by Newton steps that never go up. It returns the
-// driving force there [J per mole of atoms]. A coarse descent stops within 1e-3 RT
-// of the minimum, or where it is clear that the phase is far from forming.
+// the potentials mu [J/mol], by Newton steps that never go up, and notes the
+// driving force there. A coarse descent stops within 1e-3 RT of the minimum, or
+// where it is clear that the phase is far from forming. A descent that arrives at
+// one of the known spots stops and returns false.
 //
 // Source: own derivation (Newton with fixed site sums).
-func (w *work) descend(s *spot, mu []float64, coarse bool) float64 {
+func (w *work) descend(s *spot, mu []float64, coarse bool, known ...[]*spot) bool {
 	p, v := s.p, w.state(s.at)
 	RT := R * v.T
 	p.energy(s.o, v, s.y, curvature)
@@ -67,13 +68,27 @@ func (w *work) descend(s *spot, mu []float64, coarse bool) float64 {
 			}
 			t *= 0.3
 		}
+		if arrived(s, known) {
+			return false
+		}
 	}
 	s.atoms = p.moles(s.x, s.y)
 	s.drive = math.Inf(-1)
 	if s.atoms > 0.05 {
 		s.drive = -here / s.atoms
 	}
-	return s.drive
+	return true
+}
+
+func arrived(s *spot, known [][]*spot) bool {
+	for _, list := range known {
+		for _, t := range list {
+			if same(s, t) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // forces fills w.dy with the Newton step of s toward the plane mu and returns

@@ -27,7 +27,11 @@ var (
 //
 // Amounts may pass below zero on the way; a set that stays there is dropped by
 // the caller. Source: sundman-2015.
-func (w *work) settle() error {
+func (w *work) settle() error { return w.settleWithin(1e-9, 1e-13) }
+
+// settleWithin stops when the largest change of a step and the error of the
+// balances before it are below the given bounds.
+func (w *work) settleWithin(small, balance float64) error {
 	heat := w.fix >= 0
 	for iter := 0; iter < 100; iter++ {
 		w.iterations++
@@ -52,7 +56,7 @@ func (w *work) settle() error {
 		if math.IsNaN(change) {
 			return errSlow
 		}
-		if change < 1e-9 && mass < 1e-13 && !ideal || change < 1e-10 && mass < 1e-13 {
+		if mass < balance && (change < small && !ideal || change < small/10) {
 			return nil
 		}
 		if iter > 3 {

@@ -232,12 +232,13 @@ func (w *work) nearest(at int, all bool) []*spot {
 			w.give(s)
 			return
 		}
-		w.descend(s, w.mu, !all)
-		for _, t := range found {
-			if same(s, t) {
-				w.give(s)
-				return
-			}
+		var stable []*spot
+		if all {
+			stable = w.set
+		}
+		if !w.descend(s, w.mu, !all, found, stable) || arrived(s, [][]*spot{found}) {
+			w.give(s)
+			return
 		}
 		found = append(found, s)
 	}
@@ -270,31 +271,63 @@ func (w *work) nearest(at int, all bool) []*spot {
 		if w.proportioned(w.yStart, p, 0.01) {
 			try(-3)
 		}
-		w.single(at, func() { try(-0.4) })
+		w.single(at, func() { try(-1.2) })
+	} else {
+		for _, i := range w.bestEnds(p) {
+			lead := w.lead[:len(p.first)-1]
+			for k := range lead {
+				lead[k] = int(p.ends[i].v[k]) - p.first[k]
+			}
+			p.led(w.yStart, lead, 0.85)
+			try(-3)
+		}
 	}
 	w.found = found
 	return found
 }
 
-// single calls try with each metal nearly alone on the first sublattice and the
-// interstitial sublattice empty: starts for the copper-rich and the
-// chromium-rich composition sets.
+// bestEnds returns the end-members with the largest weights of the last call of
+// boltzmann, the best first and left out where it has nearly all of the weight.
+func (w *work) bestEnds(p *phase) []int {
+	var best [3]int
+	n := 0
+	for i, x := range w.weights {
+		at := n
+		for at > 0 && x > w.weights[best[at-1]] {
+			at--
+		}
+		if at < len(best) {
+			n = min(n+1, len(best))
+			copy(best[at+1:n], best[at:n-1])
+			best[at] = i
+		}
+	}
+	if n < 2 || w.weights[best[0]]-w.weights[best[1]] > 4 {
+		return nil
+	}
+	w.ends = append(w.ends[:0], best[:n]...)
+	return w.ends
+}
+
+// single calls try with each metal leading on the first sublattice, the others in
+// the proportion of the steel, and the interstitial sublattice empty: starts for
+// the copper-rich and the chromium-rich composition sets.
 func (w *work) single(at int, try func()) {
 	p := w.sys.phases[at]
+	if p.interstitial == 0 {
+		return
+	}
 	for i := p.first[0]; i < p.first[1]; i++ {
-		if e := p.elem[i]; e < 0 || w.b[e] > 0.5 || p.interstitial == 0 {
+		if e := p.elem[i]; e < 0 || w.b[e] > 0.5 || w.b[e] < 1e-4 {
 			continue
 		}
-		lead := make([]int, len(p.first)-1)
-		lead[0] = i - p.first[0]
-		for k := 1; k < len(lead); k++ {
-			for j := p.first[k]; j < p.first[k+1]; j++ {
-				if p.elem[j] < 0 {
-					lead[k] = j - p.first[k]
-				}
-			}
+		if !w.proportioned(w.yStart, p, 1e-6) {
+			return
 		}
-		p.led(w.yStart, lead, 0.97)
+		for k := p.first[0]; k < p.first[1]; k++ {
+			w.yStart[k] *= 0.1
+		}
+		w.yStart[i] += 0.9
 		try()
 	}
 }

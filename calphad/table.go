@@ -26,6 +26,15 @@ type Table struct {
 	nodes []atomic.Pointer[node]
 
 	mu sync.Mutex // one solve at a time
+
+	changes []tracedChange // the transitions with their states, for neighbors
+	first   *snapshot      // the coldest state
+	parent  *Table         // the neighbor it was made from, nil if from nothing
+
+	boundOnce  sync.Once
+	boundAlloy steel.Composition
+	planes     [3]plane // driving forces at no, half and full dissolution
+	slopes     slopes
 }
 
 // node is the equilibrium at one temperature, as far as the table serves it.
@@ -35,6 +44,7 @@ type node struct {
 	fraction  []Amount
 	carbides  float64
 	potential float64 // of carbon [J/mol]
+	state     *snapshot
 }
 
 // Amount is the mass fraction of one phase.
@@ -57,17 +67,18 @@ func (db *Database) Table(c steel.Composition) (*Table, error) {
 	if t, ok := db.tables.find(c); ok {
 		return t, nil
 	}
-	tr, err := db.Transitions(c)
+	tr, tracer, err := db.trace(c)
 	if err != nil {
 		return nil, err
 	}
-	t := newTable(db, c, tr)
+	t := newTable(db, c, tr, tracer.changes)
+	t.first = tracer.first
 	db.tables.keep(c, t)
 	return t, nil
 }
 
-func newTable(db *Database, c steel.Composition, tr Transitions) *Table {
-	t := &Table{db: db, composition: c, transitions: tr}
+func newTable(db *Database, c steel.Composition, tr Transitions, changes []tracedChange) *Table {
+	t := &Table{db: db, composition: c, transitions: tr, changes: changes}
 	for T := tableFrom; T < Hottest; T += gridStep {
 		t.at = append(t.at, T)
 	}
@@ -197,17 +208,38 @@ func (t *Table) node(i int) *node {
 	return n
 }
 
-// solve finds the equilibrium of a node from nothing, so that a table holds the
-// same numbers whatever was asked of it first.
+// solve finds the equilibrium of a node: from nothing, so that a table holds the
+// same numbers whatever was asked of it first, or from the nearest node of the
+// table that this one was made from.
 func (t *Table) solve(T float64) *node {
-	q, err := t.db.Equilibrium(t.composition, min(max(T, Coldest), Hottest))
+	T = min(max(T, Coldest), Hottest)
+	j, err := t.db.system(t.composition, "", full)
 	if err != nil {
+		panic(err) // the same question was answered when the table was made
+	}
+	w := j.works.Get().(*work)
+	defer j.works.Put(w)
+	j.amounts(w, t.composition)
+	warm := t.parent != nil
+	if warm {
+		w.restore(t.parent.nearestState(T))
+		w.test = w.drop(w.test)
+	}
+	if err := w.equilibrate(T, warm); err != nil {
 		// The transitions of this composition were found by solving all around
 		// this temperature: a failure here is a fault of the solver.
-		panic(fmt.Sprintf("calphad: table of %v: %v", t.composition, err))
+		panic(fmt.Sprintf("calphad: table of %v at %.2f °C: %v", t.composition, T-273.15, err))
 	}
-	n := &node{potential: q.Potential[steel.C], austenite: t.composition}
-	for _, p := range q.Phases {
+	n := &node{austenite: t.composition, state: j.snapshot(w)}
+	kg := 0.0
+	for i, b := range w.b {
+		kg += b * j.sys.mass[i] / 1000
+		if j.elems[i] == steel.C {
+			n.potential = w.mu[i]
+		}
+	}
+	for _, s := range w.set {
+		p := j.phase(s, kg)
 		n.fraction = append(n.fraction, Amount{p.Name, p.MassFraction})
 		switch p.Name {
 		case Austenite:
@@ -218,6 +250,15 @@ func (t *Table) solve(T float64) *node {
 		}
 	}
 	return n
+}
+
+// nearestState returns the settled state of the node nearest to T.
+func (t *Table) nearestState(T float64) *snapshot {
+	i, f := t.find(T)
+	if f > 0.5 {
+		i++
+	}
+	return t.node(i).state
 }
 
 // Fill solves for every node that is still empty, so that later questions never

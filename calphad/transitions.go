@@ -3,6 +3,7 @@ package calphad
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/steel"
@@ -57,24 +58,30 @@ const (
 // solver: Ae1 and Ae3 agree within 0.3 K, the others within 0.7 K; published
 // databases differ among each other by 3 K at Ae1 and Ae3 and about 8 K at Acm.
 func (db *Database) Transitions(c steel.Composition) (Transitions, error) {
+	tr, _, err := db.trace(c)
+	return tr, err
+}
+
+func (db *Database) trace(c steel.Composition) (Transitions, *tracer, error) {
 	notes, err := db.check(c)
 	if err != nil {
-		return Transitions{}, err
+		return Transitions{}, nil, err
 	}
 	j, err := db.system(c, "", full)
 	if err != nil {
-		return Transitions{}, err
+		return Transitions{}, nil, err
 	}
 	w := j.works.Get().(*work)
 	defer j.works.Put(w)
 	j.amounts(w, c)
-	t := tracer{j: j, w: w}
+	t := &tracer{j: j, w: w}
 	if err := t.run(); err != nil {
-		return Transitions{}, fmt.Errorf("calphad: transitions: %w", err)
+		return Transitions{}, nil, fmt.Errorf("calphad: transitions: %w", err)
 	}
+	t.w = nil
 	tr := t.summary()
 	tr.Notes = notes
-	return tr, nil
+	return tr, t, nil
 }
 
 // snapshot is a settled state that a solve can start from again.
@@ -82,6 +89,7 @@ type snapshot struct {
 	T    float64
 	mu   []float64
 	sets []savedSet
+	zero int // the set whose amount is zero at a transition, −1 otherwise
 }
 
 type savedSet struct {
@@ -102,6 +110,7 @@ func (j *joined) snapshot(w *work) *snapshot {
 
 // save copies the settled sets into s.
 func (w *work) save(s *snapshot) {
+	s.zero = -1
 	s.T, s.mu, s.sets = w.T, append(s.mu[:0], w.mu...), s.sets[:0]
 	for _, t := range w.set {
 		s.sets = append(s.sets, savedSet{at: t.at, y: append([]float64(nil), t.y...), m: t.m})
@@ -129,12 +138,12 @@ type tracer struct {
 	j       *joined
 	w       *work
 	changes []tracedChange
-	states  []*snapshot // at the steps of the walk, rising
+	first   *snapshot // the coldest state
 }
 
 type tracedChange struct {
 	Change
-	state *snapshot // the sets at the transition, the coming or going one last with amount zero
+	state *snapshot // the sets at the transition
 }
 
 func (t *tracer) run() error {
@@ -146,7 +155,9 @@ func (t *tracer) run() error {
 			return fmt.Errorf("at %.1f °C: %w", T-273.15, err)
 		}
 		s := t.j.snapshot(t.w)
-		t.states = append(t.states, s)
+		if t.first == nil {
+			t.first = s
+		}
 		if last != nil {
 			if err := t.between(last, s, 0); err != nil {
 				return err
@@ -259,6 +270,7 @@ func (t *tracer) joint(a, b *snapshot, goes, comes []savedSet) bool {
 		return false
 	}
 	state := t.j.snapshot(w)
+	state.zero = slices.Index(w.set, fixed)
 	for _, s := range goes {
 		t.changes = append(t.changes, tracedChange{Change{w.T, s.name, false}, state})
 	}
@@ -272,7 +284,7 @@ func (t *tracer) joint(a, b *snapshot, goes, comes []savedSet) bool {
 func (t *tracer) summary() Transitions {
 	var tr Transitions
 	present := map[string]int{}
-	for _, s := range t.states[0].sets {
+	for _, s := range t.first.sets {
 		present[s.name]++
 	}
 	beside := func() bool {

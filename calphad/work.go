@@ -24,6 +24,8 @@ type work struct {
 	found       []*spot
 	testNext    []*spot
 	yStart      []float64
+	lead        [8]int
+	ends        []int
 	weights     []float64
 }
 

@@ -1,0 +1,418 @@
+package calphad
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sync"
+
+	"github.com/heatwright/heatwright/steel"
+)
+
+// Driving holds how strongly austenite of its own composition is driven to
+// transform [J per mole of atoms of what forms]; positive acts. Divide by
+// 7.1e-6 m³/mol, the molar volume of iron, for J/m³.
+//
+// Alloy carbides are suspended: they need metal to diffuse, and with them the
+// numbers would describe another reaction. Below 550 °C the metals stay in place
+// (carbon-only equilibrium), above 600 °C they share themselves out at the
+// interface, between lies a linear mixture, which is a heuristic.
+type Driving struct {
+	Ferrite   float64 // first ferrite
+	Cementite float64 // first cementite
+	Pearlite  float64 // ferrite and cementite together from all of the austenite
+	Bainite   float64 // ferrite of the austenite's own carbon: positive below T0
+}
+
+// Below holds the temperatures [K] under which austenite of a composition is
+// driven to form something; zero when that lies below 200 °C.
+type Below struct {
+	Ferrite, Cementite, Pearlite float64
+	T0                           float64 // ferrite of the same composition
+}
+
+// The grid of the planes: temperature in even steps, carbon in even steps of its
+// square root, so that it is fine where forces bend. Force of cementite runs with ln C,
+// which is taken out before and put back after interpolation. Between nodes the
+// table is within 10 J/mol of the solution.
+const (
+	driveCold   = 473.15 // [K]
+	driveStep   = 20.0
+	driveRows   = 46  // to 1373 K
+	driveCols   = 24  //
+	driveCarbon = 2.2 // [wt %] at the last column
+	paraBelow   = 823.15
+	fullAbove   = 873.15
+)
+
+// plane holds the driving forces of one metal composition over temperature and
+// carbon.
+type plane struct {
+	once  sync.Once
+	force [driveRows][driveCols]Driving
+	below [driveCols]Below
+}
+
+func columnCarbon(k int) float64 {
+	r := float64(k+1) / driveCols
+	return driveCarbon * r * r
+}
+
+// Dissolved returns the composition [wt %] of the metal when a share of the
+// alloy that the carbides bind at Ae1 is in solution: 1 is the steel's own, 0
+// what remains beside all carbides at the end of the three-phase field. Carbon is that
+// of the steel.
+func (t *Table) Dissolved(share float64) steel.Composition {
+	bound := t.bound()
+	c := t.composition
+	for e := range c {
+		if steel.Element(e) != steel.C {
+			c[e] += (1 - share) * bound[e]
+		}
+	}
+	return c
+}
+
+// bound returns matrix minus steel [wt %] at the end of the three-phase field.
+func (t *Table) bound() steel.Composition {
+	t.boundOnce.Do(func() {
+		T := t.transitions.Ae1End
+		if T == 0 {
+			return
+		}
+		q, err := t.db.Equilibrium(t.composition, T-0.05)
+		if err != nil {
+			return
+		}
+		var matrix steel.Composition
+		total := 0.0
+		for _, p := range q.Phases {
+			if p.Name == Austenite || p.Name == Ferrite {
+				total += p.MassFraction
+				for e, x := range p.Composition {
+					matrix[e] += p.MassFraction * x
+				}
+			}
+		}
+		for e := range matrix {
+			if total > 0 {
+				t.boundAlloy[e] = matrix[e]/total - t.composition[e]
+			}
+		}
+	})
+	return t.boundAlloy
+}
+
+// Drive returns the driving forces at temperature T [K] on austenite with
+// carbon [wt %] in solution and a share of the alloy (see Dissolved). It reads a
+// table; the first question for a share takes some tenths of a second. Outside the
+// table, 200 to 1100 °C and 0.004 to 2.2 % C, the edge holds.
+func (t *Table) Drive(T, carbon, share float64) Driving {
+	low, high, f := t.shares(share)
+	d := low.at(T, carbon)
+	if f > 0 {
+		e := high.at(T, carbon)
+		d.Ferrite += f * (e.Ferrite - d.Ferrite)
+		d.Cementite += f * (e.Cementite - d.Cementite)
+		d.Pearlite += f * (e.Pearlite - d.Pearlite)
+		d.Bainite += f * (e.Bainite - d.Bainite)
+	}
+	return d
+}
+
+// Below returns the temperatures under which austenite with carbon [wt %] and a
+// share of the alloy is driven to form ferrite, cementite, pearlite, and ferrite of
+// its own carbon (T0).
+func (t *Table) Below(carbon, share float64) Below {
+	low, high, f := t.shares(share)
+	k, g := columnOf(carbon)
+	mix := func(of func(b *Below) float64) float64 {
+		x := blend(of(&low.below[k]), of(&low.below[k+1]), g)
+		if f > 0 {
+			x = blend(x, blend(of(&high.below[k]), of(&high.below[k+1]), g), f)
+		}
+		return x
+	}
+	return Below{
+		Ferrite:   mix(func(b *Below) float64 { return b.Ferrite }),
+		Cementite: mix(func(b *Below) float64 { return b.Cementite }),
+		Pearlite:  mix(func(b *Below) float64 { return b.Pearlite }),
+		T0:        mix(func(b *Below) float64 { return b.T0 }),
+	}
+}
+
+// blend interpolates between temperatures of which either may not exist.
+func blend(a, b, f float64) float64 {
+	switch {
+	case a == 0 || b == 0:
+		if f < 0.5 {
+			return a
+		}
+		return b
+	}
+	return a + f*(b-a)
+}
+
+// shares returns the two planes around a share and the weight of the second.
+func (t *Table) shares(share float64) (low, high *plane, f float64) {
+	n := float64(len(t.planes) - 1)
+	x := min(max(share, 0), 1) * n
+	i := min(int(x), len(t.planes)-2)
+	f = x - float64(i)
+	if f < 1e-9 {
+		return t.plane(i), nil, 0
+	}
+	if f > 1-1e-9 {
+		return t.plane(i + 1), nil, 0
+	}
+	return t.plane(i), t.plane(i + 1), f
+}
+
+func columnOf(carbon float64) (int, float64) {
+	x := driveCols*math.Sqrt(max(carbon, 0)/driveCarbon) - 1
+	k := min(max(int(x), 0), driveCols-2)
+	return k, min(max(x-float64(k), 0), 1)
+}
+
+func (p *plane) at(T, carbon float64) Driving {
+	y := min(max((T-driveCold)/driveStep, 0), driveRows-1)
+	i := min(int(y), driveRows-2)
+	k, g := columnOf(carbon)
+	f := y - float64(i)
+	a, b, c, d := &p.force[i][k], &p.force[i][k+1], &p.force[i+1][k], &p.force[i+1][k+1]
+	wa, wb, wc, wd := (1-f)*(1-g), (1-f)*g, f*(1-g), f*g
+	return Driving{
+		Ferrite:   wa*a.Ferrite + wb*b.Ferrite + wc*c.Ferrite + wd*d.Ferrite,
+		Cementite: wa*a.Cementite + wb*b.Cementite + wc*c.Cementite + wd*d.Cementite + cementiteLog(T, carbon),
+		Pearlite:  wa*a.Pearlite + wb*b.Pearlite + wc*c.Pearlite + wd*d.Pearlite,
+		Bainite:   wa*a.Bainite + wb*b.Bainite + wc*c.Bainite + wd*d.Bainite,
+	}
+}
+
+// cementiteLog is the part of cementite's force that runs with the logarithm of
+// carbon: a quarter of its atoms is carbon [J per mole of atoms].
+func cementiteLog(T, carbon float64) float64 {
+	return R / 4 * T * math.Log(min(max(carbon, columnCarbon(0)), driveCarbon))
+}
+
+// plane returns plane i, filling it when nobody has.
+func (t *Table) plane(i int) *plane {
+	p := &t.planes[i]
+	p.once.Do(func() {
+		if t.parent != nil && t.parent.shift(t, i, p) {
+			return
+		}
+		c := t.Dissolved(float64(i) / float64(len(t.planes)-1))
+		if err := t.db.fillPlane(p, c, 1); err != nil {
+			// the composition has passed every check when the table was made
+			panic(fmt.Sprintf("calphad: driving forces of %v: %v", c, err))
+		}
+	})
+	return p
+}
+
+// FillDrive fills the driving forces of all shares. It stops between shares when ctx
+// ends.
+func (t *Table) FillDrive(ctx context.Context, progress func(done, total int)) error {
+	for i := range t.planes {
+		if err := ctx.Err(); err != nil {
+			return fmt.Errorf("calphad: fill driving forces: %w", err)
+		}
+		t.plane(i)
+		if progress != nil {
+			progress(i+1, len(t.planes))
+		}
+	}
+	return nil
+}
+
+// driver computes driving forces for one metal composition.
+type driver struct {
+	para  *inherited
+	whole *joined // austenite, ferrite, cementite with metals free to move
+	w     *work
+	mix   *joined // ferrite and cementite alone
+	wm    *work
+	warm  bool
+	c     steel.Composition
+}
+
+func (db *Database) newDriver(c steel.Composition) (*driver, error) {
+	c[steel.N] = 0
+	c[steel.C] = max(c[steel.C], 0.1)
+	h, err := db.inherit(c)
+	if err != nil {
+		return nil, err
+	}
+	d := &driver{para: h, c: c}
+	keep := func(names ...string) func(string) bool {
+		return func(n string) bool {
+			for _, m := range names {
+				if n == m {
+					return true
+				}
+			}
+			return false
+		}
+	}
+	if d.whole, err = db.system(c, "γαθ ", keep("FCC_A1", "BCC_A2", "CEMENTITE")); err != nil {
+		return nil, err
+	}
+	if d.mix, err = db.system(c, "αθ ", keep("BCC_A2", "CEMENTITE")); err != nil {
+		return nil, err
+	}
+	d.w, d.wm = newWork(d.whole.sys), newWork(d.mix.sys)
+	return d, nil
+}
+
+// fillPlane computes the forces of every stride-th row and column.
+func (db *Database) fillPlane(p *plane, c steel.Composition, stride int) error {
+	d, err := db.newDriver(c)
+	if err != nil {
+		return err
+	}
+	defer d.para.done()
+	for k := stride - 1; k < driveCols; k += stride {
+		carbon := columnCarbon(k)
+		d.carbon(carbon)
+		d.warm = false
+		for i := driveRows - 1; i >= 0; i -= stride {
+			T := driveCold + driveStep*float64(i)
+			f, err := d.force(T, carbon)
+			if err != nil {
+				return fmt.Errorf("%.0f °C, %.3f %% C: %w", T-273.15, carbon, err)
+			}
+			f.Cementite -= cementiteLog(T, carbon)
+			p.force[i][k] = f
+		}
+	}
+	if stride == 1 {
+		p.crossings()
+	}
+	return nil
+}
+
+// crossings finds where the forces vanish.
+func (p *plane) crossings() {
+	for k := range p.below {
+		carbon := columnCarbon(k)
+		zero := func(of func(d *Driving) float64, log bool) float64 {
+			last := 0.0
+			for i := driveRows - 1; i >= 0; i-- {
+				T := driveCold + driveStep*float64(i)
+				x := of(&p.force[i][k])
+				if log {
+					x += cementiteLog(T, carbon)
+				}
+				if x > 0 {
+					if i == driveRows-1 {
+						return T
+					}
+					return T + driveStep*x/(x-last)
+				}
+				last = x
+			}
+			return 0
+		}
+		p.below[k] = Below{
+			Ferrite:   zero(func(d *Driving) float64 { return d.Ferrite }, false),
+			Cementite: zero(func(d *Driving) float64 { return d.Cementite }, true),
+			Pearlite:  zero(func(d *Driving) float64 { return d.Pearlite }, false),
+			T0:        zero(func(d *Driving) float64 { return d.Bainite }, false),
+		}
+	}
+}
+
+// carbon sets the carbon of the austenite [wt %] beside the same metals.
+func (d *driver) carbon(carbon float64) {
+	c := d.c
+	metal := (100 - carbon) / (100 - c[steel.C])
+	for e := range c {
+		c[e] *= metal
+	}
+	c[steel.C] = carbon
+	d.whole.amounts(d.w, c)
+	d.mix.amounts(d.wm, c)
+}
+
+// force returns the driving forces at T [K] for the carbon that was set.
+func (d *driver) force(T, carbon float64) (Driving, error) {
+	z := d.para.z(carbon)
+	d.para.at(T)
+	p := d.para.para(&d.para.fcc, z)
+	f := Driving{Ferrite: p.Ferrite, Cementite: p.Cementite / 4, Pearlite: p.Pearlite / (1 + z), Bainite: p.NoPartition / (1 + z)}
+	share := min(max((T-paraBelow)/(fullAbove-paraBelow), 0), 1)
+	if share == 0 {
+		return f, nil
+	}
+	full, err := d.full(T)
+	if err != nil {
+		return f, err
+	}
+	f.Ferrite += share * (full.Ferrite - f.Ferrite)
+	f.Cementite += share * (full.Cementite - f.Cementite)
+	f.Pearlite += share * (full.Pearlite - f.Pearlite)
+	return f, nil
+}
+
+// full returns the driving forces when metals move at the interface.
+func (d *driver) full(T float64) (Driving, error) {
+	w := d.w
+	w.at(T)
+	w.fix = -1
+	w.set = w.drop(w.set)
+	at := d.whole.sys.phase("FCC_A1")
+	p := d.whole.sys.phases[at]
+	metal := 0.0
+	for i, e := range d.whole.elems {
+		if e != steel.C {
+			metal += w.b[i]
+		}
+	}
+	y := w.yStart[:p.n]
+	used := 0.0
+	for i, e := range p.elem {
+		switch {
+		case e < 0:
+		case d.whole.elems[e] == steel.C:
+			y[i] = w.b[e] / metal
+			used = y[i]
+		default:
+			y[i] = w.b[e] / metal
+		}
+	}
+	for i, e := range p.elem {
+		if e < 0 {
+			y[i] = 1 - used
+		}
+	}
+	s := w.newSpot(at, y)
+	s.m = metal
+	w.set = append(w.set, s)
+	if err := w.settle(); err != nil {
+		return Driving{}, err
+	}
+	f := Driving{Ferrite: math.Inf(-1), Cementite: math.Inf(-1)}
+	for at, p := range w.sys.phases {
+		if p.name == "FCC_A1" {
+			continue
+		}
+		for _, t := range w.nearest(at, false) {
+			w.descend(t, w.mu, false)
+			if p.name == "BCC_A2" {
+				f.Ferrite = max(f.Ferrite, t.drive)
+			} else {
+				f.Cementite = max(f.Cementite, t.drive)
+			}
+			w.give(t)
+		}
+	}
+	if err := d.wm.equilibrate(T, d.warm); err != nil {
+		return Driving{}, err
+	}
+	d.warm = true
+	for e, b := range w.b {
+		f.Pearlite += b * (w.mu[e] - d.wm.mu[e])
+	}
+	return f, nil
+}
