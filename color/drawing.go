@@ -269,3 +269,18 @@ func place(m *image.RGBA, s shape, scale float64) {
 		}
 	}
 }
+
+// Append draws another drawing into this one, moved by dx and dy.
+func (d *Drawing) Append(other *Drawing, dx, dy float64) {
+	for _, s := range other.shapes {
+		p := make([]Point, len(s.points))
+		for i, q := range s.points {
+			p[i] = Point{q.X + dx, q.Y + dy}
+			if s.kind == 'i' && i == 1 {
+				p[i] = q // the size of an image
+			}
+		}
+		s.points = p
+		d.shapes = append(d.shapes, s)
+	}
+}

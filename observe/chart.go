@@ -21,6 +21,9 @@ func TemperChart(c steel.Composition, seconds float64) []TemperRow {
 	var rows []TemperRow
 	for w := color.FaintStraw; w < color.NumTempers; w++ {
 		r := TemperColor{Word: w, Steel: c, Seconds: seconds}.Read()
+		if w == color.GreyFilm {
+			r.High = math.Inf(1) // the word has no end
+		}
 		rows = append(rows, TemperRow{Word: w, Screen: color.FilmColor(w.Film().Value, color.FilmLook{}).Screen(), T: r.Band.Widen(r.Half)})
 	}
 	return rows
@@ -46,7 +49,7 @@ func HeatChart(e *color.Eye, magnetOff float64) []HeatRow {
 			if b.High-b.Low < 2*color.People+100 {
 				continue // beyond the heats that this package sees
 			}
-			b.Value = b.Low + color.People + 60 // the word has no end
+			b.Value, b.High = b.Low+color.People+60, math.Inf(1) // the word has no end
 		}
 		rows = append(rows, HeatRow{Word: h, Screen: e.See(b.Value, 1e6), T: b, Shades: e.Shades(b.Value, magnetOff)})
 	}

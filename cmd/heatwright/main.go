@@ -32,6 +32,7 @@ type cli struct {
 	Run      runCmd      `cmd:"" help:"Work a job through and print its sheet."`
 	Check    checkCmd    `cmd:"" help:"Read a job and say what has to be put right, without working it."`
 	Steel    steelCmd    `cmd:"" help:"List the steels, or show one of them."`
+	Colors   ColorsCmd   `cmd:"" help:"Print your own chart of heats and temper colors for your light, steel and time."`
 	Verify   verifyCmd   `cmd:"" help:"Hold the heat solver against exact solutions and print the table."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the job file or of the results, for editors and programs."`
 	Version  versionCmd  `cmd:"" help:"Say which Heatwright this is."`

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+func colors(t *testing.T, args ...string) (out, errs string, code int) {
+	t.Helper()
+	var o, e bytes.Buffer
+	code = heatwright(context.Background(), append([]string{"colors"}, args...), strings.NewReader(""), &o, &e)
+	return o.String(), e.String(), code
+}
+
+// The page of computed and printed colors is what the command writes now. Write it
+// anew with: go run ./cmd/heatwright colors --as markdown --out docs/colors.md,
+// and the same with svg for docs/colors.svg.
+func TestColorsPageIsCurrent(t *testing.T) {
+	for as, name := range map[string]string{"markdown": "colors.md", "svg": "colors.svg"} {
+		want, err := os.ReadFile(filepath.Join("..", "..", "docs", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, errs, code := colors(t, "--as", as); code != 0 || got != string(want) {
+			t.Errorf("docs/%s is stale (%d, %s)", name, code, errs)
+		}
+	}
+}
+
+func TestColorsSayWhatIsAsked(t *testing.T) {
+	out, _, code := colors(t, "--light", "shade", "--time", "2 h", "--steel", "O1", "--glasses", "didymium")
+	for _, want := range []string{"shade light", "didymium", "O1 after 2 h", "above magnet-off", "straw", "°C"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the chart lacks %q", want)
+		}
+	}
+	if code != exitDone {
+		t.Errorf("exit %d", code)
+	}
+	page, _, code := colors(t, "--as", "html")
+	if code != exitDone || !strings.Contains(page, "<svg") || strings.Contains(page, "http://") && !strings.Contains(page, "http://www.w3.org/2000/svg") {
+		t.Error("the page for print lacks its chart or reaches outside")
+	}
+	if png, _, code := colors(t, "--as", "png"); code != exitDone || !strings.HasPrefix(png, "\x89PNG") {
+		t.Error("no PNG")
+	}
+}
+
+func TestColorsRefuseWhatTheyCannot(t *testing.T) {
+	for _, row := range [][]string{{"--light", "moon"}, {"--glasses", "rose"}, {"--time", "5"}, {"--time", "1 s"}, {"--time", "3 days"}, {"--steel", "unobtainium"}, {"--as", "gif"}} {
+		if out, errs, code := colors(t, row...); code != exitInput || errs == "" || out != "" {
+			t.Errorf("%v: exit %d, %q, %q", row, code, out, errs)
+		}
+	}
+}
