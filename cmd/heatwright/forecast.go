@@ -6,6 +6,7 @@ import (
 	"runtime"
 
 	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/safety"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/study"
 )
@@ -17,7 +18,12 @@ func forecast(ctx context.Context, job route.Job, o sim.Options, watch func(shar
 	if watch != nil {
 		tell = func(p sim.Progress) { watch(p.Share, p.Name) }
 	}
-	return study.Forecast(ctx, job, study.Options{Options: o, Workers: runtime.NumCPU()}, tell)
+	h, err := study.Forecast(ctx, job, study.Options{Options: o, Workers: runtime.NumCPU()}, tell)
+	if err != nil {
+		return nil, err
+	}
+	h.Cautions = safety.Review(job, h)
+	return h, nil
 }
 
 // classify turns an error of a run into what the shell is told: what the smith

@@ -16,7 +16,7 @@ func (c *composer) soft() bool {
 
 // test says how to see whether it came out, and how hot grinding may make it.
 func (c *composer) test() *Block {
-	b := &Block{Title: "TEST"}
+	b := c.block("test", Plain)
 	hard := rockwell(c.working(c.h.Zones))
 	if math.IsNaN(hard) || hard < 38 {
 		b.Lines = append(b.Lines, c.line("jobsheet.test-soft"))
@@ -36,7 +36,7 @@ func (c *composer) test() *Block {
 }
 
 func (c *composer) failed() *Block {
-	b := &Block{Title: "IF IT FAILED"}
+	b := c.block("failed", Plain)
 	if c.fire.cool < 0 {
 		return b
 	}
@@ -44,7 +44,12 @@ func (c *composer) failed() *Block {
 		b.Lines = append(b.Lines, c.line("jobsheet.failed-soft"))
 		return b
 	}
-	b.Lines = append(b.Lines, c.line("jobsheet.failed-bites", txt("longer", c.longer())), c.line("jobsheet.failed-bent"), c.line("jobsheet.failed-crack"))
+	bites := c.line("jobsheet.failed-bites", txt("longer", c.longer()))
+	if r := c.h.Verdict.Remedies; c.h.Verdict.Code != sim.HardensThrough && len(r) > 0 {
+		bites = c.line("jobsheet.failed-as-said", txt("remedy", strings.TrimSuffix(c.style.Note(r[0]).Short, ".")))
+	}
+	b.Lines = append(b.Lines, bites, c.line("jobsheet.failed-bent"), c.line("jobsheet.failed-crack"))
+	c.lines["crack"] = &b.Lines[2]
 	return b
 }
 
@@ -62,7 +67,7 @@ func (c *composer) longer() string {
 
 // expected shows the end by zone with its band, and what was assumed.
 func (c *composer) expected() *Block {
-	b := &Block{Title: "EXPECTED", Kind: Columns}
+	b := c.block("expected", Columns)
 	for _, name := range []string{"edge", "spine", "surface", "core", "tang"} {
 		z := zone(c.h.Zones, name)
 		if z == nil || name == "core" && zone(c.h.Zones, "spine") != nil {
@@ -124,7 +129,7 @@ func (c *composer) caution(s *Sheet) {
 	for _, n := range c.h.Cautions {
 		short := strings.TrimSuffix(c.style.Note(n).Short, ".")
 		l := c.lineOf(n)
-		if l == nil || told[short] {
+		if l == nil || told[short] || onTheFront[n.Code] {
 			continue
 		}
 		before := l.Caution
@@ -140,9 +145,26 @@ func (c *composer) caution(s *Sheet) {
 	}
 }
 
-// lineOf returns the line that a caution belongs to: that of its step, or the
-// last of what has to be ready.
+// onTheFront holds the cautions that a fixed line of the front says already:
+// the alarm and the dry tongs are ticks, the way into the temper is a line of
+// the box. All of them stand in full on the back.
+var onTheFront = map[string]bool{
+	"safety.carbon-monoxide-alarm": true, "safety.oil-wet-tongs": true, "safety.temper-at-once": true, "safety.local-codes-first": true,
+	"safety.oil-no-lid": true,
+}
+
+// placed names the line for cautions that belong to a moment within a step.
+var placed = map[string]string{
+	"safety.carbon-monoxide-hood": "air", "safety.hard-steel-shatters": "bend", "safety.hidden-cracks": "crack", "safety.hot-until": "file",
+	"safety.never-tempered": "hand-warm", "safety.grinding-heat": "grind", "safety.grinding-gloves": "grind", "safety.grinding-dust": "grind",
+}
+
+// lineOf returns the line that a caution belongs to: that of its moment or its
+// step, or the last of what has to be ready.
 func (c *composer) lineOf(n cite.Note) *Line {
+	if l := c.lines[placed[n.Code]]; l != nil {
+		return l
+	}
 	for i := range c.h.Steps {
 		h := &c.h.Steps[i]
 		if h.Name != n.Where && h.Verb != n.Where {

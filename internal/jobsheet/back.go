@@ -38,10 +38,7 @@ func (c *composer) cautions() []Line {
 	seen := map[string]bool{}
 	for _, n := range c.h.Cautions {
 		t := c.style.Note(n)
-		text := capital(t.Say)
-		if t.Remedy != "" {
-			text += " " + capital(t.Remedy)
-		}
+		text := sentence(t.Say) + sentence(t.Remedy) + sentence(t.Why)
 		if n.Where != "" {
 			text = capital(n.Where) + ": " + text
 		}
@@ -58,6 +55,18 @@ func (c *composer) cautions() []Line {
 	return lines
 }
 
+// sentence writes a text as a whole sentence with a space behind it.
+func sentence(s string) string {
+	s = capital(strings.TrimSpace(s))
+	if s == "" {
+		return ""
+	}
+	if !strings.HasSuffix(s, ".") {
+		s += "."
+	}
+	return s + " "
+}
+
 func (c *composer) units() []Line {
 	if len(c.other) == 0 {
 		return nil
@@ -69,9 +78,12 @@ func (c *composer) steps() []Line {
 	var lines []Line
 	for i := range c.h.Steps {
 		s := &c.h.Steps[i]
+		if s.Role == sim.Acting || s.Turn > 0 && s.Turn < s.Turns {
+			continue // of what repeats, the last turn speaks for all
+		}
 		name := s.Name
-		if s.Turn > 0 {
-			name += " " + strconv.Itoa(s.Turn)
+		if s.Turn > 1 {
+			name += ", turn " + strconv.Itoa(s.Turn)
 		}
 		text := capital(name)
 		if s.Where.Name != "" {
@@ -94,12 +106,9 @@ func (c *composer) notes() []Line {
 	var lines []Line
 	for _, n := range c.h.Notes {
 		t := c.style.Note(n)
-		text := capital(t.Say)
+		text := sentence(t.Say) + sentence(t.Remedy)
 		if n.Where != "" && !strings.Contains(text, n.Where) {
 			text = capital(n.Where) + ": " + text
-		}
-		if t.Remedy != "" {
-			text += " " + capital(t.Remedy)
 		}
 		lines = append(lines, Line{Text: text})
 	}

@@ -14,7 +14,7 @@ const mostWork = 6
 
 // ready lists five ticks before the fire.
 func (c *composer) ready() *Block {
-	b := &Block{Title: "READY", Kind: Ticks}
+	b := c.block("ready", Ticks)
 	if c.fire.cool >= 0 {
 		s := c.job.Steps[c.fire.cool]
 		switch s.Do {
@@ -42,7 +42,9 @@ func (c *composer) ready() *Block {
 		}
 	}
 	for i := range b.Lines {
-		c.lines["ready "+strconv.Itoa(i)] = &b.Lines[i]
+		if b.Lines[i].Text == c.say("jobsheet.ready-air") {
+			c.lines["air"] = &b.Lines[i]
+		}
 	}
 	c.lines["ready"] = &b.Lines[len(b.Lines)-1]
 	return b
@@ -50,14 +52,14 @@ func (c *composer) ready() *Block {
 
 // work lists forging and soft work, a line a step.
 func (c *composer) work() *Block {
-	b := &Block{Title: "SOFT WORK"}
+	b := c.block("work", Plain)
 	var keys []string
 	for i, s := range c.job.Steps {
 		if i == c.fire.heat || i == c.fire.carry || i == c.fire.cool || i == c.fire.temper || c.fire.cool >= 0 && i > c.fire.cool && s.Do != route.Grind && s.Do != route.Relieve {
 			continue
 		}
 		if s.Do == route.Forge {
-			b.Title = "FORGE, SOFT WORK"
+			b.Title = c.say("jobsheet.title-forge")
 		}
 		b.Lines = append(b.Lines, c.workLine(s))
 		keys = append(keys, step(i))
@@ -74,8 +76,12 @@ func (c *composer) work() *Block {
 		b.Lines = append(b.Lines[:mostWork-1:mostWork-1], c.line("jobsheet.and-more", txt("count", strconv.Itoa(more))))
 		keys = keys[:mostWork-1]
 	}
-	if skin := c.skin(); skin != "" {
-		b.Lines = append(b.Lines, c.line("jobsheet.skin", txt("skin", skin), txt("zone", c.working(c.h.Zones).Name)))
+	if skin, depth := c.skin(); skin != "" {
+		code := "jobsheet.skin"
+		if edge := c.edgeNow(); edge > 0 && 2*depth >= edge {
+			code = "jobsheet.skin-through"
+		}
+		b.Lines = append(b.Lines, c.line(code, txt("skin", skin), txt("zone", c.working(c.h.Zones).Name)))
 	}
 	for i, k := range keys {
 		if k != "" {
@@ -93,6 +99,22 @@ func (c *composer) edge() string {
 		return ""
 	}
 	return c.typedLength(c.job.Piece.Edge)
+}
+
+// edgeNow is the thickness of the edge as it goes into the last fire, 0 for a bar.
+func (c *composer) edgeNow() unit.Length {
+	if c.job.Piece.Form != route.Blade {
+		return 0
+	}
+	p := c.job.Piece
+	for i, s := range c.job.Steps {
+		if s.Do == route.Grind && i < max(c.fire.heat, 0) {
+			if next, err := p.Ground(s); err == nil {
+				p = next
+			}
+		}
+	}
+	return p.Edge.Value
 }
 
 func (c *composer) workLine(s route.Step) Line {
@@ -170,19 +192,19 @@ func (c *composer) then(s route.Step) string {
 
 // skin is the layer of the working zone that has to come off after the fire:
 // the depth that lost carbon, high end of its band, and the scale's metal.
-func (c *composer) skin() string {
+func (c *composer) skin() (text string, depth unit.Length) {
 	z := c.working(c.h.Zones)
 	if z == nil {
-		return ""
+		return "", 0
 	}
 	mm := math.Max(z.Decarb.Value, z.Decarb.High)
 	if mm < 0.005 {
-		return ""
+		return "", 0
 	}
 	if c.style.Units == unit.Imperial {
-		return c.length(unit.Inch(math.Ceil(mm/25.4*200) / 200))
+		return c.length(unit.Inch(math.Ceil(mm/25.4*200) / 200)), unit.MM(mm)
 	}
-	return c.length(unit.MM(math.Ceil(mm*20) / 20))
+	return c.length(unit.MM(math.Ceil(mm*20) / 20)), unit.MM(mm)
 }
 
 func hrcText(low, high float64) string {

@@ -55,6 +55,11 @@ func (c *composer) say(code string, args ...cite.Quantity) string {
 	return capital(t.Say)
 }
 
+// block starts a part of the front under its title.
+func (c *composer) block(part string, kind Kind) *Block {
+	return &Block{Part: part, Title: c.style.Of("jobsheet.title-" + part).Say, Kind: kind}
+}
+
 func (c *composer) line(code string, args ...cite.Quantity) Line {
 	return Line{Text: c.say(code, args...)}
 }
@@ -106,11 +111,7 @@ func (c *composer) time(sec float64) string { return c.style.Seconds(sec) }
 
 // span says a time with its band: "2–3 min", or "about 2 min" without one.
 func (c *composer) span(b unit.Band) string {
-	low, high := c.time(max(0, b.Low)), c.time(max(0, b.High))
-	if low == high {
-		return "about " + low
-	}
-	return c.style.Range(max(0, b.Low), b.High, "s")
+	return c.style.TimeRange(max(0, b.Low), max(0, b.Value), max(0, b.High))
 }
 
 // txt is a named text, empty when it is not known, so that its part is left out.

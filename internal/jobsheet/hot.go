@@ -12,13 +12,13 @@ import (
 
 // hot is the box: six lines for the two minutes that decide everything.
 func (c *composer) hot() *Block {
-	b := &Block{Title: "HARDEN", Kind: Boxed}
+	b := c.block("harden", Boxed)
 	if c.fire.cool < 0 {
 		return b
 	}
 	cool := c.job.Steps[c.fire.cool]
 	if cool.Do == route.Bury {
-		b.Title = "SOFTEN"
+		b = c.block("soften", Boxed)
 	}
 	b.Lines = append(b.Lines, c.intoFire()...)
 	switch cool.Do {
@@ -38,7 +38,8 @@ func (c *composer) hot() *Block {
 	if c.fire.carry >= 0 {
 		c.lines[step(c.fire.carry)] = &b.Lines[2]
 	}
-	c.lines["hand-warm"] = &b.Lines[min(4, len(b.Lines)-1)]
+	last := len(b.Lines) - 1
+	c.lines["bend"], c.lines["hand-warm"], c.lines["file"] = &b.Lines[min(3, last)], &b.Lines[min(4, last)], &b.Lines[last]
 	return b
 }
 
@@ -223,7 +224,7 @@ func (c *composer) fileVerdict() Line {
 
 // temper says the dial and when the clock starts.
 func (c *composer) temper() *Block {
-	b := &Block{Title: "TEMPER"}
+	b := c.block("temper", Plain)
 	if c.fire.temper < 0 {
 		if c.fire.cool >= 0 && c.job.Steps[c.fire.cool].Do == route.Quench {
 			b.Lines = append(b.Lines, c.line("jobsheet.temper-none"))
@@ -242,7 +243,7 @@ func (c *composer) temper() *Block {
 	ready := ""
 	if stage, i := c.firstStage(c.fire.temper, sim.Tempering); stage != nil {
 		if at := c.sign(sim.AtHeat, i, i); at != nil {
-			ready = c.time(at.Since.Value)
+			ready = c.style.TimeRange(at.Since.Value, at.Since.Value, at.Since.Value)
 		}
 	}
 	b.Lines = append(b.Lines,

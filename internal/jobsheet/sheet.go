@@ -41,6 +41,7 @@ type Line struct {
 
 // Block is a part of the sheet under its title.
 type Block struct {
+	Part  string // "ready", "work", "harden", "soften", "temper", "test", "failed", "expected"
 	Title string
 	Kind  Kind
 	Lines []Line

@@ -62,6 +62,45 @@ func (s Style) Quantity(q cite.Quantity, how string) string {
 // Seconds prints a time with the digits that a person can keep.
 func (s Style) Seconds(sec float64) string { return unit.Duration(sec).Text(s.Units) }
 
+// TimeRange prints a time with its band in one unit that a person can keep:
+// "95–115 s", "2–2½ min", "5½–6½ h"; "about 2 min" where the band is narrower
+// than its step.
+func (s Style) TimeRange(low, value, high float64) string {
+	step, per, name := 5.0, 1.0, " s"
+	switch {
+	case high < 20:
+		step = 1
+	case high < 120:
+	case high < 600:
+		step, per, name = 30, 60, " min"
+	case high < 7200:
+		step, per, name = 60, 60, " min"
+		if high > 1800 {
+			step = 300
+		}
+	default:
+		step, per, name = 1800, 3600, " h"
+	}
+	a, b := math.Floor(low/step)*step, math.Ceil(high/step)*step
+	if b-a <= step && value > 0 {
+		return "about " + halves(math.Max(1, math.Round(value/step))*step/per) + name
+	}
+	return halves(a/per) + "–" + halves(b/per) + name
+}
+
+// halves prints a multiple of one half: 2½.
+func halves(x float64) string {
+	whole, part := math.Modf(x)
+	text := strconv.Itoa(int(whole))
+	if part < 0.25 {
+		return text
+	}
+	if whole == 0 {
+		text = ""
+	}
+	return text + "½"
+}
+
 // Range prints low to high in one unit: "0.4–0.6 mm", "5–8 s".
 func (s Style) Range(low, high float64, u string) string {
 	a := s.Quantity(cite.Num("", low, u), "")
@@ -81,8 +120,6 @@ func (s Style) Range(low, high float64, u string) string {
 func Likelihood(p float64) string {
 	n := int(math.Round(p * 10))
 	switch {
-	case p >= 0.985:
-		return "19 in 20 or better"
 	case p >= 0.955:
 		return "19 in 20"
 	case n == 0:
