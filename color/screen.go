@@ -24,12 +24,12 @@ func (c RGB) Grey() uint8 {
 }
 
 // linear returns the light of the three screen primaries for tristimulus values
-// whose white has Y = 1 (iec-61966-2-1). Values below 0 or above 1 are off the screen.
+// whose white has Y = 1, with the four digits of the standard (iec-61966-2-1). Values below 0 or above 1 are off the screen.
 func (a XYZ) linear() [3]float64 {
 	return [3]float64{
-		3.2404542*a[0] - 1.5371385*a[1] - 0.4985314*a[2],
-		-0.9692660*a[0] + 1.8760108*a[1] + 0.0415560*a[2],
-		0.0556434*a[0] - 0.2040259*a[1] + 1.0572252*a[2],
+		3.2406*a[0] - 1.5372*a[1] - 0.4986*a[2],
+		-0.9689*a[0] + 1.8758*a[1] + 0.0415*a[2],
+		0.0557*a[0] - 0.2040*a[1] + 1.0570*a[2],
 	}
 }
 
@@ -103,4 +103,14 @@ func (c RGB) Lab() Lab {
 // the least that can be told side by side, 10 is plain at a glance.
 func Difference(a, b Lab) float64 {
 	return math.Sqrt((a.L-b.L)*(a.L-b.L) + (a.A-b.A)*(a.A-b.A) + (a.B-b.B)*(a.B-b.B))
+}
+
+// Signal returns the sRGB signal of tristimulus values whose white has Y = 1, not
+// rounded: 0 to 1 on the screen, beyond where the screen cannot follow.
+func (a XYZ) Signal() [3]float64 {
+	l := a.linear()
+	for i, x := range l {
+		l[i] = transfer(x)
+	}
+	return l
 }

@@ -175,3 +175,13 @@ func lookUp(t *dataFile, k int, x float64) float64 {
 	}
 	return r[len(r)-1][k]
 }
+
+// DaylightPower returns the relative power of illuminant D65 at the wavelengths of
+// a Spectrum, 100 at 560 nm.
+func DaylightPower() Spectrum {
+	var s Spectrum
+	for i := range s {
+		s[i] = lookUp(table("daylight"), 1, wavelength(i)*1e9)
+	}
+	return s
+}
