@@ -184,6 +184,28 @@ func TestDip(t *testing.T) {
 	}
 }
 
+// Until the wetting front has come by, a patch stays on the vapor film; behind it
+// the wetted curve holds; below the film's end there is no film to wait for. First
+// contact grows with its time.
+func TestWettingFrontAndFirstContact(t *testing.T) {
+	law := Immersion{Kind: FastOil, T: 323.15, Front: 0.010}.Law()
+	wetted := bathAt(FastOil, 50)
+	q, dq := make([]float64, 3), make([]float64, 3)
+	hot := 500 + CelsiusZero
+	f := &Faces{T: []float64{hot, hot, 250 + CelsiusZero}, Wet: []float64{1, 1, 1}, Away: []float64{0.001, 0.030, 0.030}}
+	law.Fill(q, dq, f)
+	within(t, "behind the front", q[0]/(hot-323.15), wetted.Coefficient(hot), 1e-9)
+	within(t, "before the front", q[1]/(hot-323.15), 930, 0.01) // the film of the curve
+	within(t, "too cold for a film", q[2]/(250+CelsiusZero-323.15), wetted.Coefficient(250+CelsiusZero), 1e-9)
+	soft := Immersion{Kind: FastOil, T: 323.15, Tau: 0.1}.Law()
+	f = &Faces{T: []float64{hot, hot, hot}, Wet: []float64{0, 0.1, 5}}
+	soft.Fill(q, dq, f)
+	if q[0] != 0 {
+		t.Errorf("at the touch %g W/m²", q[0])
+	}
+	within(t, "after one time constant", q[1], (1-math.Exp(-1))*q[2], 1e-9)
+}
+
 func benchmarkLaw(b *testing.B, law Law) {
 	const n = 512
 	f := &Faces{T: make([]float64, n), Eps: make([]float64, n), R: make([]float64, n)}

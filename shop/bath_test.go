@@ -299,3 +299,38 @@ func TestSession(t *testing.T) {
 		t.Errorf("shut %.2f, wide %.2f kg", shut.Value, wide.Value)
 	}
 }
+
+// A kiln follows a ramp, down as well, as long as power and loss allow it, and says
+// how long it needs from cold. Common practice for a small kiln: 30–60 min to 800 °C.
+func TestKilnRamp(t *testing.T) {
+	k := newChamber(Oven{Name: "kiln", Kind: Kiln, Offset: Exactly(0), Power: Exactly(3600)}, 293.15)
+	if err := k.Set(760 + zero); err != nil {
+		t.Fatal(err)
+	}
+	if err := k.Ramp(650+zero, 20./3600); err != nil {
+		t.Fatal(err)
+	}
+	for range 60 {
+		k.Advance(60, 0)
+	}
+	if got := k.Temperature() - zero; math.Abs(got-740) > 0.5 {
+		t.Errorf("20 K an hour from 760 °C: %.1f °C after an hour", got)
+	}
+	saved := k.Save(nil)
+	twin := k.Clone()
+	k.Advance(60, 0)
+	after := k.Temperature()
+	if rest := k.Restore(saved); len(rest) != 0 {
+		t.Fatal("numbers left")
+	}
+	k.Advance(60, 0)
+	twin.Advance(60, 0)
+	if k.Temperature() != after || twin.Temperature() != after {
+		t.Error("a restored or cloned kiln goes another way")
+	}
+	s, j, ok := k.FromCold(800 + zero)
+	t.Logf("to 800 °C in %.0f min with %.1f kWh", s/60, j/3.6e6)
+	if !ok || s < 10*60 || s > 120*60 {
+		t.Errorf("%.0f min, reached %v", s/60, ok)
+	}
+}

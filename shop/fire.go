@@ -347,11 +347,16 @@ func (f *Fire) Session(T, working, joules float64) unit.Band {
 
 // FromCold returns the time [s] and the fuel [kg] from lighting until the place
 // of the piece is at T [K], full gas, empty chamber; ok is false when it does not
-// get there within four hours.
+// get there within four hours. For a muffle, coke or charcoal the time is common
+// practice, 25 min to 800 °C, and carries a factor of 1.5.
 func (f *Fire) FromCold(T float64) (seconds, fuel float64, ok bool) {
+	if !f.gasFired() {
+		seconds = 1500 * max(T-f.room, 0) / 780
+		return seconds, seconds * f.rate, true
+	}
 	x := f.Clone().(*Fire)
 	x.Light()
-	if !x.gasFired() || x.Hold(min(T+30, 1400+zero)) != nil {
+	if x.Hold(min(T+30, 1400+zero)) != nil {
 		return 0, 0, false
 	}
 	for t := 0.0; t < 4*3600; t += 10 {

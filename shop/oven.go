@@ -76,6 +76,8 @@ type Chamber struct {
 	room  float64
 	def   ovenDefaults
 	law   medium.Enclosure
+	ramp  float64 // how fast the set-point moves to the dial [K/s]; 0: at once
+	at    float64 // where the set-point is on its way [K]
 	drawn float64 // energy from the mains [J]
 }
 
@@ -108,8 +110,36 @@ func (c *Chamber) Turn(dial float64) error {
 		return Problem{Where: "oven " + c.Oven.Name, What: "dial", Value: dial, Unit: "K", Low: 313, High: most,
 			Remedy: fmt.Sprintf("set it to %.0f °C or less, or use the forge", most-medium.CelsiusZero)}
 	}
-	c.dial = dial
+	c.dial, c.ramp = dial, 0
 	return nil
+}
+
+// Ramp turns the dial and lets the controller go there at a rate [K/s], up or
+// down, from where the oven stands.
+func (c *Chamber) Ramp(dial, rate float64) error {
+	if err := c.Turn(dial); err != nil {
+		return err
+	}
+	c.ramp, c.at = math.Abs(rate), c.T
+	return nil
+}
+
+// FromCold returns the time [s] and the energy [J] from switching on until the
+// empty oven stands at a dial [K]; ok is false when its power does not get it there
+// within six hours.
+func (c *Chamber) FromCold(dial float64) (seconds, joules float64, ok bool) {
+	x := *c
+	x.T, x.drawn = x.room, 0
+	if x.Turn(dial) != nil {
+		return 0, 0, false
+	}
+	for t := 0.0; t < 6*3600; t += 10 {
+		x.Advance(10, 0)
+		if x.T >= x.target()-1 {
+			return t + 10, x.drawn, true
+		}
+	}
+	return 6 * 3600, x.drawn, false
 }
 
 func (c *Chamber) target() float64 {
@@ -162,6 +192,14 @@ func (c *Chamber) Advance(dt, joules float64) {
 	full := c.Power.Or(c.def.power, 0.2*c.def.power).Value
 	// Wanted: end the step on target, with the loss of the step's middle.
 	target := c.target()
+	if c.ramp > 0 && c.dial > 0 {
+		if way := c.ramp * dt; math.Abs(target-c.at) > way {
+			c.at += math.Copysign(way, target-c.at)
+			target = c.at
+		} else {
+			c.ramp = 0
+		}
+	}
 	need := 0.0
 	if c.dial > 0 {
 		need = c.def.mass*(target-c.T)/dt + c.def.loss*(0.5*(target+c.T)-c.room) - joules/dt
@@ -181,12 +219,14 @@ func (c *Chamber) Temperature() float64 { return c.T }
 func (c *Chamber) Drawn() float64 { return c.drawn }
 
 // Save implements [Equipment].
-func (c *Chamber) Save(dst []float64) []float64 { return append(dst, c.T, c.dial, c.clock, c.drawn) }
+func (c *Chamber) Save(dst []float64) []float64 {
+	return append(dst, c.T, c.dial, c.clock, c.drawn, c.ramp, c.at)
+}
 
 // Restore implements [Equipment].
 func (c *Chamber) Restore(src []float64) []float64 {
-	c.T, c.dial, c.clock, c.drawn = src[0], src[1], src[2], src[3]
-	return src[4:]
+	c.T, c.dial, c.clock, c.drawn, c.ramp, c.at = src[0], src[1], src[2], src[3], src[4], src[5]
+	return src[6:]
 }
 
 // Clone implements [Equipment].
