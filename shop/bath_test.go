@@ -330,7 +330,7 @@ func TestKilnRamp(t *testing.T) {
 	}
 	s, j, ok := k.FromCold(800 + zero)
 	t.Logf("to 800 °C in %.0f min with %.1f kWh", s/60, j/3.6e6)
-	if !ok || s < 10*60 || s > 120*60 {
+	if !ok || s < 20*60 || s > 75*60 {
 		t.Errorf("%.0f min, reached %v", s/60, ok)
 	}
 }

@@ -46,7 +46,7 @@ func (o *Oven) defaults() ovenDefaults {
 	case Toaster:
 		d = ovenDefaults{20, 18, 250 + medium.CelsiusZero, 1300, 180, 2500, 3, 10}
 	default:
-		d = ovenDefaults{8, 4, 1250 + medium.CelsiusZero, 3000, 60, 25000, 1.6, 10}
+		d = ovenDefaults{8, 4, 1250 + medium.CelsiusZero, 3000, 60, 12000, 1.6, 10}
 	}
 	if o.Fan {
 		d.h = 30
