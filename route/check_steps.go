@@ -77,6 +77,9 @@ func (d *decoder) checkGround(j *Job) {
 }
 
 func (d *decoder) checkPlace(j *Job, s *Step, path string) {
+	if d.noShop {
+		return
+	}
 	if s.In != "" {
 		d.place(j, s, s.In, joined(path, "in"))
 	}

@@ -17,6 +17,7 @@ type decoder struct {
 	file     string
 	text     []byte
 	degrees  string // unit of a bare temperature
+	noShop   bool   // the shop could not be read: what hangs on it is not checked
 	problems *Problems
 	places   map[string]*node // by path, for the checks that look at several keys
 }
@@ -231,7 +232,7 @@ func (d *decoder) quantity(n *node, q quantity, f field, path string) {
 	}
 	temperature := what == "temperature"
 	if bareNumber(n.text) && (!temperature || d.degrees == "") {
-		d.tell(n.at, path, n.text, "route.no-unit", cite.Txt("what", what), cite.Txt("example", n.text+" "+unitOf(example)))
+		d.tell(n.at, path, n.text, "route.no-unit", cite.Txt("what", what), cite.Txt("example", n.text), cite.Txt("units", unitsOf[what]))
 		return
 	}
 	text := n.text
@@ -271,9 +272,10 @@ func limit(q quantity, text string) float64 {
 	return x
 }
 
-func unitOf(example string) string {
-	parts := strings.Fields(example)
-	return parts[len(parts)-1]
+// unitsOf says which units a bare number may have wanted.
+var unitsOf = map[string]string{
+	"temperature": "C or F", "temperature step": "K or F", "length": "mm or in", "time": "s, min or h", "volume": "L or gal",
+	"mass": "kg or lb", "hardness": "HRC or HV", "gas rate": "kg/h or lb/h", "speed of air": "m/s or mph", "flow of air": "m3/h or cfm",
 }
 
 func (d *decoder) unitError(n *node, path string, err error, what, example string) {

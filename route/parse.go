@@ -98,9 +98,8 @@ func (d *decoder) withShopFile(root, f *node, files func(string) ([]byte, error)
 		shop.File = job.Shop.File
 		job.Shop = shop
 	}
-	if text != nil {
-		d.check(&job)
-	}
+	d.noShop = text == nil
+	d.check(&job)
 	if len(*d.problems) > 0 {
 		return Job{}, d.problems.sorted()
 	}

@@ -145,7 +145,7 @@ func anyStep(t *rapid.T) Step {
 		s.Do, s.In, s.Until, s.Times = Normalize, "fire", ending(t, "850 C at core", "magnet off"), 3
 		s.To = ending(t, "black", "hand-warm", "cold")
 	case 2:
-		s.Do, s.Off = Grind, given(t, Length{}, "0.1 mm", "0.004 in")
+		s.Do, s.Off = Grind, given(t, Length{}, "0.02 mm", "0.001 in")
 	case 3:
 		s.Do, s.Until = Cool, ending(t, "hand-warm", "200 C at core", "5 min")
 		s.In = rapid.SampledFrom([]string{"", "air", "fan"}).Draw(t, "in")
@@ -191,7 +191,8 @@ func ExampleJob_Stages() {
 	// Output:
 	// heat    pipe  until "magnet off"
 	// carry         until "2 s"
-	// quench  oil 1 until "hand-warm"
+	// quench  oil 1 until ""
+	// quench  air   until "hand-warm"
 	// temper  kiln  until ""
 	// temper  air   until "hand-warm"
 	// temper  kiln  until ""

@@ -1,5 +1,7 @@
 package route
 
+import "github.com/heatwright/heatwright/unit"
+
 // Role is what a stage is to the piece.
 type Role int
 
@@ -39,7 +41,7 @@ func (j Job) Stages() []Stage {
 	for i, s := range j.Steps {
 		turns := max(s.Times, 1)
 		for turn := range turns {
-			for _, stage := range s.stages() {
+			for _, stage := range j.stages(s) {
 				stage.Step, stage.Turn, stage.Turns, stage.Verb = i, turn, turns, s.Do
 				all = append(all, stage)
 			}
@@ -48,7 +50,34 @@ func (j Job) Stages() []Stage {
 	return all
 }
 
-func (s Step) stages() []Stage {
+// A quenched piece is left in the bath until it is this much above it [K]: the
+// last degrees take as long as all the others. From common practice.
+const aboveBath = 15
+
+// usual temperature of a bath that nobody has measured [K], as in package shop.
+func usualBath(kind string) unit.Temp {
+	if kind == "water" || kind == "brine" {
+		return unit.Celsius(20)
+	}
+	return unit.Celsius(40)
+}
+
+// quench ends, unless the step says otherwise, at hand-warm; from a warm bath
+// the piece comes out a little above it and cools to hand-warm in the air.
+func (j Job) quench(main Stage) []Stage {
+	if main.Until.Is() {
+		return []Stage{main}
+	}
+	bath, _ := j.Shop.Bath(main.In)
+	out := bath.Warm.Or(usualBath(bath.Kind)) + aboveBath
+	if out <= unit.Celsius(50) {
+		return []Stage{main.orHandWarm()}
+	}
+	main.Until = Ending{Kind: ByTemp, Temp: out}
+	return []Stage{main, Stage{Role: Cooling, In: Air}.orHandWarm()}
+}
+
+func (j Job) stages(s Step) []Stage {
 	main := Stage{In: s.In, At: s.At, Until: s.Until, Hold: float64(s.Hold.Value), Moved: s.Motion}
 	switch s.Do {
 	case Grind:
@@ -58,7 +87,7 @@ func (s Step) stages() []Stage {
 		return []Stage{main}
 	case Quench:
 		main.Role = Quenching
-		return []Stage{main.orHandWarm()}
+		return j.quench(main)
 	case Cool:
 		main.Role = Cooling
 		return []Stage{main.orHandWarm()}

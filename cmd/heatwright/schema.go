@@ -1,15 +1,45 @@
 package main
 
 import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
 	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+	"github.com/invopop/jsonschema"
 )
 
-type schemaCmd struct{}
+type schemaCmd struct {
+	Of string `arg:"" optional:"" enum:"job,results" default:"job" help:"job for the job file, results for what run --json writes."`
+}
 
 func (c *schemaCmd) Run(d *desk) error {
-	_, err := d.out.Write(route.Schema())
-	if err != nil {
-		return outsideError("the schema cannot be written: %w", err)
+	text := route.Schema()
+	if c.Of == "results" {
+		text = resultsSchema()
 	}
-	return nil
+	_, err := d.out.Write(text)
+	return outside(err)
+}
+
+// resultsSchema returns the JSON Schema of a history, made from its types.
+// Within /1 things are only added, so it lets unknown keys pass.
+func resultsSchema() []byte {
+	r := jsonschema.Reflector{AllowAdditionalProperties: true, DoNotReference: false, Anonymous: true}
+	s := r.Reflect(&sim.History{})
+	s.Title = "Results of Heatwright, " + sim.HistoryFormat
+	s.Description = "Temperatures in °C, times in s from the start, hardness in HV with HRC null below 20, fractions of mass that sum to 1, names that do not change. Each estimate comes with its 10th and 90th percentile."
+	for _, d := range s.Definitions {
+		for p := d.Properties.Oldest(); p != nil; p = p.Next() {
+			if strings.HasSuffix(p.Key, "_hrc") { // null below 20 HRC
+				p.Value = &jsonschema.Schema{OneOf: []*jsonschema.Schema{p.Value, {Type: "null"}}}
+			}
+		}
+	}
+	text, err := json.MarshalIndent(s, "", "  ")
+	if err != nil {
+		panic(fmt.Sprintf("schema of the results: %v", err))
+	}
+	return append(text, '\n')
 }
