@@ -19,7 +19,22 @@ func given[T any](text string, parse func(string, ...string) (T, error)) route.G
 	return route.Given[T]{Text: text, Value: v}
 }
 
+// length keeps what a caliper or a rule shows: a tenth of a mm under 10 mm, else
+// a mm; thousandths of an inch under an inch, else an eighth.
 func length(l unit.Length, s unit.System) route.Length {
+	switch {
+	case s == unit.Imperial && l.Inches() < 1:
+		l = unit.Inch(round(l.Inches()*1000) / 1000)
+		if eighths := l.Inches() * 64; eighths == round(eighths) || l.Inches() > 0.25 {
+			l = unit.Inch(round(eighths) / 64)
+		}
+	case s == unit.Imperial:
+		l = unit.Inch(round(l.Inches()*8) / 8)
+	case l.MM() < 10:
+		l = unit.MM(round(l.MM()*10) / 10)
+	default:
+		l = unit.MM(round(l.MM()))
+	}
 	return given(l.Exact(s), unit.ParseLength)
 }
 

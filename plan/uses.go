@@ -51,6 +51,7 @@ func (u Use) Piece(back, edge unit.Length, s unit.System) route.Piece {
 	switch u.Form {
 	case route.Blade:
 		p.Width, p.Spine, p.Edge = length(unit.MM(u.Width), s), length(back, s), length(edge, s)
+		p.WidthTip, p.SpineTip = length(unit.MM(u.Width/5), s), length(max(back/2, edge), s)
 	case route.Flat:
 		p.Width, p.Thickness = length(unit.MM(u.Width), s), length(back, s)
 	case route.Round:

@@ -29,11 +29,13 @@ const (
 
 // cli is the whole command line: one field a command, one file a command.
 type cli struct {
+	Serve    serveCmd    `cmd:"" help:"Open the bench in the browser; so does heatwright alone."`
 	Run      runCmd      `cmd:"" help:"Work a job through and print its sheet."`
 	Check    checkCmd    `cmd:"" help:"Read a job and say what has to be put right, without working it."`
 	Steel    steelCmd    `cmd:"" help:"List the steels, or show one of them."`
 	Colors   ColorsCmd   `cmd:"" help:"Print your own chart of heats and temper colors for your light, steel and time."`
 	Verify   verifyCmd   `cmd:"" help:"Hold the heat solver against exact solutions and print the table."`
+	Evidence evidenceCmd `cmd:"" help:"Hold the models against measurements and print how far off they are."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the job file or of the results, for editors and programs."`
 	Version  versionCmd  `cmd:"" help:"Say which Heatwright this is."`
 	Licenses licensesCmd `cmd:"" help:"Print the licenses of Heatwright and of all that is built into it."`
@@ -137,7 +139,7 @@ func heatwright(ctx context.Context, args []string, in io.Reader, out, errs io.W
 		panic(err)
 	}
 	if len(args) == 0 {
-		args = []string{"--help"}
+		args = []string{"serve"}
 	}
 	k, err := parser.Parse(args)
 	if err != nil {

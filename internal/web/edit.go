@@ -1,0 +1,189 @@
+package web
+
+import (
+	"reflect"
+	"strconv"
+	"strings"
+
+	"github.com/heatwright/heatwright/route"
+)
+
+// A field of the plan has the name that a problem gives its place: "piece,
+// spine", "step 3, until", "shop, bath 1, warm". So a problem finds its field,
+// and what was typed stays in the job as it was typed, right or wrong.
+
+// set writes a text at a place of the job. It reports whether there is such a place.
+func set(job *route.Job, place, text string) bool {
+	v := reflect.ValueOf(job).Elem()
+	for _, part := range strings.Split(place, ", ") {
+		name, index := part, -1
+		if head, n, ok := strings.Cut(part, " "); ok {
+			i, err := strconv.Atoi(n)
+			if err != nil || i < 1 {
+				return false
+			}
+			name, index = head, i-1
+		}
+		if wishes, ok := v.Interface().([]route.Wish); ok {
+			return setWish(v, wishes, name, text)
+		}
+		if v = member(v, name); !v.IsValid() {
+			return false
+		}
+		if v.Kind() == reflect.Slice && v.Type() != reflect.TypeFor[[]route.Wish]() {
+			index = max(index, 0)
+			if index >= v.Len() {
+				return false
+			}
+			v = v.Index(index)
+		}
+	}
+	return setText(v, text)
+}
+
+// member returns the field of a struct whose key tag is name.
+func member(v reflect.Value, name string) reflect.Value {
+	if v.Kind() != reflect.Struct {
+		return reflect.Value{}
+	}
+	for i := range v.NumField() {
+		if v.Type().Field(i).Tag.Get("key") == name {
+			return v.Field(i)
+		}
+	}
+	return reflect.Value{}
+}
+
+// setText puts a text into a value of a job: into the Text of a quantity, which
+// route reads afterwards, or into a plain word, number or yes.
+func setText(v reflect.Value, text string) bool {
+	text = strings.TrimSpace(text)
+	switch v.Kind() {
+	case reflect.Struct:
+		t := v.FieldByName("Text")
+		if !t.IsValid() {
+			return false
+		}
+		v.SetZero()
+		t.SetString(text)
+	case reflect.String:
+		v.SetString(text)
+	case reflect.Bool:
+		v.SetBool(text == "true" || text == "on")
+	case reflect.Int:
+		n, err := strconv.Atoi(text)
+		if err != nil && text != "" {
+			return false
+		}
+		v.SetInt(int64(n))
+	default:
+		return false
+	}
+	return true
+}
+
+func setWish(v reflect.Value, wishes []route.Wish, zone, text string) bool {
+	next := append([]route.Wish(nil), wishes...)
+	at := -1
+	for i := range next {
+		if next[i].Zone == zone {
+			at = i
+		}
+	}
+	text = strings.TrimSpace(text)
+	switch {
+	case at < 0 && text == "":
+		return true
+	case at < 0:
+		next = append(next, route.Wish{Zone: zone, Band: route.Hardness{Text: text}})
+	case text == "":
+		next = append(next[:at], next[at+1:]...)
+	default:
+		next[at].Band = route.Hardness{Text: text}
+	}
+	v.Set(reflect.ValueOf(next))
+	return true
+}
+
+// apply does what a button of the plan asks for: "up 2", "down 2", "drop 2",
+// "add temper". Steps count from 1.
+func apply(job *route.Job, do string) bool {
+	verb, rest, _ := strings.Cut(do, " ")
+	if verb == "add" {
+		s, ok := newStep(route.Verb(rest), job)
+		if ok {
+			job.Steps = append(job.Steps, s)
+		}
+		return ok
+	}
+	n, err := strconv.Atoi(rest)
+	i := n - 1
+	if err != nil || i < 0 || i >= len(job.Steps) {
+		return false
+	}
+	steps := append([]route.Step(nil), job.Steps...)
+	switch {
+	case verb == "up" && i > 0:
+		steps[i-1], steps[i] = steps[i], steps[i-1]
+	case verb == "down" && i < len(steps)-1:
+		steps[i], steps[i+1] = steps[i+1], steps[i]
+	case verb == "drop":
+		steps = append(steps[:i], steps[i+1:]...)
+	default:
+		return false
+	}
+	job.Steps = steps
+	return true
+}
+
+// newStep returns a step of this verb with its blanks filled as is usual,
+// in the equipment that the shop has for it.
+func newStep(verb route.Verb, job *route.Job) (route.Step, bool) {
+	fire, bath, oven, box := "", "", "", ""
+	if len(job.Shop.Forges) > 0 {
+		fire = job.Shop.Forges[0].Name
+	}
+	if len(job.Shop.Baths) > 0 {
+		bath = job.Shop.Baths[0].Name
+	}
+	if len(job.Shop.Ovens) > 0 {
+		oven = job.Shop.Ovens[0].Name
+	}
+	if len(job.Shop.Boxes) > 0 {
+		box = job.Shop.Boxes[0].Name
+	}
+	if fire == "" {
+		fire = oven
+	}
+	hot := func(t string) route.Temp { return route.Temp{Text: t} }
+	hold := func(t string) route.Duration { return route.Duration{Text: t} }
+	end := func(t string) route.Ending { return route.Ending{Text: t} }
+	s := route.Step{Do: verb}
+	switch verb {
+	case route.Forge:
+		s.In, s.At, s.Until, s.Work, s.Times = fire, hot("1100 C"), end("at heat"), hold("30 s"), 4
+	case route.Normalize:
+		s.In, s.At, s.Times, s.To = fire, hot("870 C"), 3, end("black")
+	case route.Anneal:
+		s.In, s.At, s.Then = fire, hot("770 C"), box
+	case route.Relieve:
+		s.In, s.At, s.Hold = oven, hot("650 C"), hold("1 h")
+	case route.Heat:
+		s.In, s.At, s.Until, s.Hold = fire, hot("815 C"), end("at heat"), hold("5 min")
+	case route.Carry:
+		s.Until = end("2 s")
+	case route.Quench:
+		s.In, s.Until = bath, end("hand-warm")
+	case route.Cool:
+		s.In, s.Until = route.Air, end("hand-warm")
+	case route.Bury:
+		s.In, s.Until = box, end("hand-warm")
+	case route.Temper:
+		s.In, s.At, s.Hold, s.Times = oven, hot("200 C"), hold("2 h"), 2
+	case route.Grind:
+		s.Off = route.Length{Text: "0.2 mm"}
+	default:
+		return s, false
+	}
+	return s, true
+}

@@ -1,0 +1,220 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"net/http"
+
+	"github.com/heatwright/heatwright/color"
+	"github.com/heatwright/heatwright/internal/drawing"
+	"github.com/heatwright/heatwright/internal/jobsheet"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// insideView is what stands behind "Show me inside".
+type insideView struct {
+	page
+	Plan     string
+	Strips   []figure
+	Story    []jobsheet.Line
+	Curves   []figure
+	Table    table
+	Rules    []jobsheet.Line
+	Says     []jobsheet.Block
+	Lights   []choice
+	Job      string
+	Verdict  string
+	HasRules bool
+}
+
+// figure is a picture with what it says.
+type figure struct {
+	Title, Caption string
+	Picture        template.HTML
+}
+
+// table is numbers as text, for those who do not read curves.
+type table struct {
+	Caption string
+	Head    []string
+	Rows    [][]string
+}
+
+func (b *bench) inside(w http.ResponseWriter, r *http.Request) {
+	who := readerOf(r)
+	a, ok := b.jobOf(w, r, "j")
+	if !ok {
+		return
+	}
+	light, err := color.ParseLight(r.URL.Query().Get("light"))
+	if err != nil {
+		light = color.Dim
+	}
+	s := a.sheet(who)
+	v := insideView{page: page{who, string(who.Language), who.Theme, who.w("inside-title") + ": " + a.job.Name, r.URL.RequestURI(), nil}, Plan: address("/plan", a.job), Job: pack(a.job), Verdict: s.Verdict}
+	for _, l := range color.Lights() {
+		v.Lights = append(v.Lights, choice{l.Name, who.choice("light " + l.Name), l.Name == light.Name})
+	}
+	for _, block := range s.Back {
+		switch block.Title {
+		case "Step by step, as computed":
+			v.Story = block.Lines
+		case "Why", "About the figures", "Sources", "What was assumed, and where a model left its ground":
+			v.Says = append(v.Says, block)
+		}
+	}
+	v.Strips = who.strips(a.history, light)
+	v.Curves = who.curves(a.history)
+	v.Table = who.zoneTable(a.history)
+	v.Rules = who.rules(a)
+	b.render(w, "inside", "layout", http.StatusOK, v)
+}
+
+// jobOf reads the job of an address and works it; where that fails it has answered.
+func (b *bench) jobOf(w http.ResponseWriter, r *http.Request, name string) (*worked, bool) {
+	who := readerOf(r)
+	job, problems, err := unpack(r.URL.Query().Get(name))
+	if err != nil {
+		b.fail(w, r, err)
+		return nil, false
+	}
+	if len(problems) > 0 {
+		b.show(w, r, "open", who.w("open"), http.StatusUnprocessableEntity, openView{Problems: told(problems, who), Text: string(route.Write(job))})
+		return nil, false
+	}
+	a, err := b.smithy.work(r.Context(), job, r.URL.Query().Get("whole") == "1", nil)
+	if err != nil {
+		b.fail(w, r, err)
+		return nil, false
+	}
+	return a, true
+}
+
+// order is how zones stand in a strip, from the top down.
+var order = []string{"spine", "core", "edge", "surface"}
+
+// strips draws the heat strip of the hardening: place down, time across, as it
+// would look in this light.
+func (who reader) strips(h *sim.History, light color.Light) []figure {
+	first, last := -1, -1
+	for i, s := range h.Steps {
+		if s.Role == sim.Heating {
+			first = i
+		}
+		if s.Role == sim.Quenching || s.Role == sim.Cooling && s.Verb == "cool" {
+			last = i
+			break
+		}
+	}
+	if first < 0 || last < first {
+		return nil
+	}
+	hist := &color.History{}
+	var zones []int
+	for _, name := range order {
+		for k, z := range h.Series.Zones {
+			if z.Name == name {
+				zones = append(zones, k)
+				hist.Names = append(hist.Names, name)
+			}
+		}
+	}
+	if len(zones) < 2 {
+		return nil
+	}
+	for i := range zones {
+		hist.Place = append(hist.Place, float64(i)/float64(len(zones)-1))
+	}
+	t0, t1 := h.Steps[first].Start, math.Min(h.Steps[last].End, h.Steps[last].Start+30)
+	for i, t := range h.Series.Time {
+		if t < t0 || t > t1 || len(hist.Time) > 0 && t-t0 <= hist.Time[len(hist.Time)-1] {
+			continue
+		}
+		hist.Time = append(hist.Time, t-t0)
+		for _, k := range zones {
+			hist.T = append(hist.T, h.Series.Zones[k].Temperature[i]+273.15)
+		}
+	}
+	if len(hist.Time) < 2 {
+		return nil
+	}
+	eye := color.NewEye(light, color.NoGlasses)
+	d := eye.DrawStrip(hist, 820, 150, color.Scales{
+		Temperature: func(T float64) string { return unit.Temp(T).Text(who.Units) },
+		Time:        func(s float64) string { return who.Seconds(s) },
+	}, []float64{900, 1000, 1100})
+	return []figure{{who.w("strip-title"), who.w("strip-caption"), template.HTML(d.SVG())}} //nolint:gosec // our own drawing
+}
+
+// curves draws structure and temperature over time at the working zone in the quench.
+func (who reader) curves(h *sim.History) []figure {
+	var all []figure
+	for i, s := range h.Steps {
+		if s.Role != sim.Quenching && (s.Role != sim.Cooling || s.Verb != "cool") && s.Role != sim.Burying {
+			continue
+		}
+		for _, z := range h.Series.Zones {
+			if z.Name == "edge" || z.Name == "core" || z.Name == "spine" {
+				if f, ok := who.structure(h, i, z); ok {
+					all = append(all, f)
+				}
+			}
+		}
+	}
+	return all
+}
+
+func (who reader) structure(h *sim.History, step int, z sim.ZoneSeries) (figure, bool) {
+	s := h.Steps[step]
+	var t []float64
+	pick := make([][]float64, 4)
+	for i, x := range h.Series.Time {
+		if h.Series.Step[i] != step || len(t) > 0 && x-s.Start <= t[len(t)-1] {
+			continue
+		}
+		t = append(t, x-s.Start)
+		for k, y := range [][]float64{z.Austenite, z.Martensite, z.Pearlite, z.Bainite} {
+			pick[k] = append(pick[k], 100*y[i])
+		}
+	}
+	if len(t) < 3 {
+		return figure{}, false
+	}
+	names := []string{"austenite", "martensite", "pearlite", "bainite"}
+	dashes := []string{"", "10 5", "2 4", "12 4 2 4"}
+	var curves []drawing.Curve
+	for k := range names {
+		if maxOf(pick[k]) > 0.5 {
+			curves = append(curves, drawing.Curve{Name: names[k], Y: pick[k], Dash: dashes[k]})
+		}
+	}
+	title := fmt.Sprintf("%s: %s, %s", who.w("structure-title"), s.Name, z.Name)
+	return figure{title, who.w("structure-caption"), template.HTML(drawing.Curves(t, curves, true, who.w("axis-time"), "%", title))}, true //nolint:gosec // our own drawing
+}
+
+func maxOf(v []float64) float64 {
+	most := math.Inf(-1)
+	for _, x := range v {
+		most = math.Max(most, x)
+	}
+	return most
+}
+
+// zoneTable is the end state in numbers.
+func (who reader) zoneTable(h *sim.History) table {
+	t := table{Caption: who.w("zones-caption"), Head: []string{"", "HRC", "HV", "martensite", "austenite", "pearlite", "bainite", who.w("carbon-dissolved"), who.w("grain")}}
+	for _, z := range h.Zones {
+		hrc := who.w("under-20")
+		if z.HardnessHRC != nil {
+			hrc = fmt.Sprintf("%.0f (%.0f–%.0f)", z.HardnessHRC.Value, z.HardnessHRC.Low, z.HardnessHRC.High)
+		}
+		share := func(x float64) string { return fmt.Sprintf("%.0f %%", 100*x) }
+		c := z.Constituents
+		t.Rows = append(t.Rows, []string{z.Name, hrc, fmt.Sprintf("%.0f", z.HardnessHV.Value), share(c.Martensite), share(c.RetainedAustenite + c.Austenite), share(c.Pearlite), share(c.Bainite),
+			fmt.Sprintf("%.2f %%", z.DissolvedC.Value), fmt.Sprintf("%.0f µm", z.Grain.Value)})
+	}
+	return t
+}

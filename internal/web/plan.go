@@ -1,0 +1,203 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/steel"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// planView is the plan: the verdict, the drawing, the box, and the blanks
+// behind which everything can be changed.
+type planView struct {
+	page
+	Job     string // packed
+	Name    field
+	Steps   []stepView
+	Piece   []field
+	Form    string
+	Forms   []choice
+	Steel   []field
+	Grades  []choice
+	Aim     []field
+	Shop    []gearView
+	Verbs   []choice
+	Answer  answerView
+	Inside  string
+	Compare string
+}
+
+// field is one blank with what is typed in it.
+type field struct {
+	ID, Name, Label, Text string
+	Choices               []choice
+	Nudge                 string // one step up or down; empty: no nudging
+	Problems              []problem
+}
+
+// stepView is a step as a sentence with blanks.
+type stepView struct {
+	N        int
+	Parts    []part
+	Problems []problem
+	First    bool
+	Last     bool
+}
+
+// part is words or a blank.
+type part struct {
+	Words string
+	Blank *field
+}
+
+// gearView is a piece of equipment as a sentence.
+type gearView struct {
+	Parts    []part
+	Problems []problem
+}
+
+// plan shows a job for changing. Fields in the address are laid over the job,
+// then a button's wish is done; what comes of it has an address of its own, so
+// that going back undoes it.
+func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
+	who := readerOf(r)
+	q := r.URL.Query()
+	job, _, err := unpack(q.Get("j"))
+	if err != nil {
+		b.fail(w, r, err)
+		return
+	}
+	for place, texts := range q {
+		if place != "j" && place != "do" && place != "add" && len(texts) > 0 {
+			set(&job, place, texts[0])
+		}
+	}
+	if do := q.Get("do"); do != "" {
+		if do == "add" {
+			do = "add " + q.Get("add")
+		}
+		apply(&job, do)
+		http.Redirect(w, r, address("/plan", job), http.StatusSeeOther)
+		return
+	}
+	parsed, problems := route.Parse(route.Write(job), nil)
+	v := b.planView(job, problems, who, r)
+	if len(problems) == 0 {
+		a, err := b.smithy.work(r.Context(), parsed, r.Header.Get("Bench-Speed") == "whole", nil)
+		if r.Context().Err() != nil {
+			return
+		}
+		if err != nil {
+			v.Answer.Problems = problemsOf(err, who)
+		} else {
+			v.Answer = b.answer(a, who)
+			v.Answer.Buttons = []button{
+				{who.w("print"), address("/sheet", parsed), false},
+				{who.w("show-me-inside"), address("/inside", parsed), true},
+				{who.w("compare"), "/compare?" + "a=" + pack(parsed) + "&b=" + pack(parsed), true},
+				{who.w("save"), address("/job.toml", parsed), true},
+			}
+		}
+	} else {
+		v.Answer.Problems = told(problems, who)
+	}
+	if r.Header.Get("Bench-Part") == "answer" {
+		b.render(w, "plan", "answer", http.StatusOK, v.Answer)
+		return
+	}
+	b.render(w, "plan", "layout", http.StatusOK, v)
+}
+
+// told makes sentences of the problems of a job, each with its field.
+func told(problems route.Problems, who reader) []problem {
+	var all []problem
+	for _, p := range problems {
+		t := who.Of(p.Code, p.Args...)
+		x := problem{Field: p.Key, What: sentenceOf(p.Key + ": " + t.Say), Remedy: sentenceOf(t.Remedy)}
+		if t.Limits != "" {
+			x.Limits = sentenceOf(who.w("taken") + " " + t.Limits)
+		}
+		all = append(all, x)
+	}
+	return all
+}
+
+func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *http.Request) planView {
+	v := planView{page: page{who, string(who.Language), who.Theme, job.Name, r.URL.RequestURI(), nil}, Job: pack(job), Form: string(job.Piece.Form)}
+	of := map[string][]problem{}
+	for _, p := range told(problems, who) {
+		of[p.Field] = append(of[p.Field], p)
+	}
+	put := func(place, label, text, nudge string, choices ...string) field {
+		f := field{ID: id(place), Name: place, Label: label, Text: text, Nudge: nudge, Problems: of[place]}
+		for _, c := range choices {
+			f.Choices = append(f.Choices, choice{c, who.choice(c), c == text})
+		}
+		return f
+	}
+	v.Name = put("name", who.w("name"), job.Name, "")
+	small, large := "0.1", "5"
+	if who.Units == unit.Imperial {
+		small, large = "0.01", "0.25"
+	}
+	p := job.Piece
+	v.Piece = []field{put("piece, form", who.w("form"), string(p.Form), "", "blade", "flat", "round", "square", "hex", "octagon"), put("piece, length", who.w("length"), p.Length.Text, large)}
+	for _, f := range []struct {
+		key, text, nudge string
+		forms            string
+	}{
+		{"width", p.Width.Text, large, "flat blade"}, {"thickness", p.Thickness.Text, small, "flat"},
+		{"diameter", p.Diameter.Text, small, "round"}, {"across", p.Across.Text, small, "square hex octagon"},
+		{"spine", p.Spine.Text, small, "blade"}, {"spine_tip", p.SpineTip.Text, small, "blade"},
+		{"edge", p.Edge.Text, small, "blade"}, {"bevel", p.Bevel.Text, large, "blade"}, {"width_tip", p.WidthTip.Text, large, "blade"},
+	} {
+		if strings.Contains(" "+f.forms+" ", " "+string(p.Form)+" ") {
+			v.Piece = append(v.Piece, put("piece, "+f.key, who.w("piece-"+dashed(f.key)), f.text, f.nudge))
+		}
+	}
+	m := route.Metal{}
+	if len(job.Steel) > 0 {
+		m = job.Steel[0]
+	}
+	v.Steel = []field{
+		put("steel, grade", who.w("steel-grade"), m.Grade, ""),
+		put("steel, certificate", who.w("steel-certificate"), m.Certificate, ""),
+		put("steel, composition", who.w("steel-composition"), m.Composition, ""),
+		put("steel, unknown", who.w("steel-unknown"), fmt.Sprint(m.Unknown), "", "false", "true"),
+		put("steel, condition", who.w("steel-condition"), string(m.Condition), "", "", "spheroidized", "annealed", "hot-rolled", "cold-rolled", "normalized", "hardened", "as forged", "unknown"),
+	}
+	for _, g := range steel.Grades() {
+		v.Grades = append(v.Grades, choice{g.Name, g.Name + " · " + g.Use, false})
+	}
+	v.Aim = []field{put("aim, use", who.w("aim-use"), job.Aim.Use, "")}
+	zones := []string{"core", "surface"}
+	if p.Form == route.Blade {
+		zones = []string{"edge", "spine", "tang"}
+	}
+	for _, z := range zones {
+		text := ""
+		for _, w := range job.Aim.Hardness {
+			if w.Zone == z {
+				text = w.Band.Text
+			}
+		}
+		v.Aim = append(v.Aim, put("aim, hardness, "+z, who.w("aim-at")+" "+z, text, ""))
+	}
+	for i, s := range job.Steps {
+		place := fmt.Sprintf("step %d", i+1)
+		v.Steps = append(v.Steps, stepView{N: i + 1, Parts: who.stepParts(job, s, place, put), Problems: of[place], First: i == 0, Last: i == len(job.Steps)-1})
+	}
+	v.Shop = who.shopParts(job.Shop, put)
+	for _, verb := range []route.Verb{route.Forge, route.Normalize, route.Anneal, route.Relieve, route.Grind, route.Heat, route.Carry, route.Quench, route.Cool, route.Bury, route.Temper} {
+		v.Verbs = append(v.Verbs, choice{string(verb), string(verb), verb == route.Temper})
+	}
+	return v
+}
+
+// id makes a place into an id that HTML takes.
+func id(place string) string {
+	return strings.NewReplacer(", ", "-", " ", "-", "_", "-").Replace(place)
+}

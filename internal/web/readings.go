@@ -1,0 +1,57 @@
+package web
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/heatwright/heatwright/internal/drawing"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// hardnessMarks returns the hardness of every zone for the drawing, and all of
+// it in one sentence.
+func hardnessMarks(a *worked, who reader) ([]drawing.Mark, string) {
+	var marks []drawing.Mark
+	var said []string
+	for _, z := range a.history.Zones {
+		m := drawing.Mark{Zone: z.Name, Text: who.w("under-20"), Ink: 0}
+		if z.HardnessHRC != nil {
+			m.Text = fmt.Sprintf("%.0f", z.HardnessHRC.Value)
+			if wide := (z.HardnessHRC.High - z.HardnessHRC.Low) / 2; wide >= 0.5 {
+				m.Text += fmt.Sprintf(" ±%.0f", wide)
+			}
+			m.Ink = max(0, min(1, (z.HardnessHRC.Value-20)/48))
+		}
+		said = append(said, z.Name+" "+m.Text)
+		marks = append(marks, m)
+	}
+	return marks, who.w("hardness") + ": " + strings.Join(said, ", ") + " HRC"
+}
+
+// finalShape returns the piece after all that is ground off it.
+func finalShape(job route.Job) route.Piece {
+	p := job.Piece
+	for _, s := range job.Steps {
+		if s.Do != route.Grind {
+			continue
+		}
+		if next, err := p.Ground(s); err == nil {
+			p = next
+		}
+	}
+	return p
+}
+
+func dashed(s string) string { return strings.ReplaceAll(strings.ToLower(s), " ", "-") }
+
+// prettyLength writes common fractions as one sign.
+func prettyLength(text string, l unit.Length) string {
+	_ = l
+	for from, to := range map[string]string{"1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞"} {
+		if strings.HasPrefix(text, from+" ") {
+			return strings.Replace(text, from, to, 1)
+		}
+	}
+	return text
+}
