@@ -43,7 +43,7 @@ func TestDraperPoint(t *testing.T) {
 	if L := Glow(Draper, 1)[1]; math.Abs(L-7.56e-3) > 1e-4 {
 		t.Errorf("luminance at the Draper point %.2e", L)
 	}
-	pitch := NewEye(Light{"pitch dark", 0, 10}, NoGlasses).Threshold()
+	pitch := NewEye(Light{"pitch dark", "", 0, 10}, NoGlasses).Threshold()
 	lamp := NewEye(Dark, NoGlasses).Threshold()
 	if !(pitch < Draper && Draper < lamp) {
 		t.Errorf("thresholds %.0f and %.0f °C do not bracket Draper's 525", pitch-kelvin, lamp-kelvin)
@@ -57,7 +57,7 @@ func TestThresholdsByLight(t *testing.T) {
 	for _, row := range []struct{ lux, want float64 }{
 		{0, 478}, {1, 502}, {20, 589}, {100, 643}, {500, 705}, {1000, 734}, {5000, 808}, {20000, 881}, {60000, 946},
 	} {
-		got := NewEye(Light{"test", row.lux, 100}, NoGlasses).Threshold() - kelvin
+		got := NewEye(Light{"test", "", row.lux, 100}, NoGlasses).Threshold() - kelvin
 		if math.Abs(got-row.want) > 1.5 {
 			t.Errorf("%v lx: glow seen from %.0f °C, want %v", row.lux, got, row.want)
 		}

@@ -9,6 +9,7 @@ import (
 // Light is the light a piece is looked at in.
 type Light struct {
 	Name  string
+	Where string  // "in dim light": as a sentence goes on
 	Lux   float64 // on the work [lx]
 	White float64 // luminance that the eye takes for white [cd/m²]
 }
@@ -17,15 +18,15 @@ type Light struct {
 // names of a published chart at "dim" (chapman-1972): a calibration, not a
 // measurement of eyes.
 var (
-	Dark     = Light{"dark", 20, 30}         // doors shut, lamps off, the fire alone
-	Dim      = Light{"dim", 200, 350}        // a workshop under its lamps, away from the window
-	Shade    = Light{"shade", 1000, 600}     // by the window or the open door, out of the sun
-	Daylight = Light{"daylight", 5000, 2500} // out of doors under a roof or a cloudy sky
-	Sun      = Light{"sun", 60000, 20000}    // full sun
+	Dark     = Light{"dark", "in a dark shop", 20, 30}      // doors shut, lamps off, the fire alone
+	Dim      = Light{"dim", "in dim light", 200, 350}       // a workshop under its lamps, away from the window
+	Shade    = Light{"shade", "in the shade", 1000, 600}    // by the window or the open door, out of the sun
+	Daylight = Light{"daylight", "in daylight", 5000, 2500} // out of doors under a roof or a cloudy sky
+	Sun      = Light{"sun", "in the sun", 60000, 20000}     // full sun
 )
 
 // night is a shop without a lamp, lit by the coals.
-var night = Light{"night", 1, 10}
+var night = Light{"night", "by night", 1, 10}
 
 // Lights returns all lights from dark to bright.
 func Lights() []Light { return []Light{Dark, Dim, Shade, Daylight, Sun} }

@@ -119,8 +119,8 @@ func spread(cells []Cell, at func(Point) Point, wide, high float64) []int {
 // written where there is room.
 func (e *Eye) DrawPiece(cells []Cell, width float64, sc Scales) *Drawing {
 	d, at := frameOf(cells, width)
-	d.Title = "the piece as seen in " + e.Light.Name + " light"
-	d.Text(Black, 12, Point{14, 15}, 's', "seen in "+e.Light.Name+" light"+wearing(e.Glasses))
+	d.Title = "the piece as seen " + e.Light.Where
+	d.Text(Black, 12, Point{14, 15}, 's', "seen "+e.Light.Where+wearing(e.Glasses))
 	fillCells(d, cells, at, func(c *Cell) RGB { return e.See(c.T, c.Film) })
 	outline(d, cells, at)
 	for _, i := range spread(cells, at, 90, 26) {
@@ -218,7 +218,7 @@ func (e *Eye) DrawFrames(h *History, moments []float64, titles []string, sc Scal
 		const bands = 95
 		var words []string
 		for b := range bands {
-			T, film := h.at(t, (float64(b)+0.5)/bands)
+			T, film := h.At(t, (float64(b)+0.5)/bands)
 			y0, y1 := top+high*float64(b)/bands, top+high*float64(b+1)/bands
 			d.Polygon(e.See(T, film), Point{x, y0}, Point{x + wide, y0}, Point{x + wide, y1 + 0.3}, Point{x, y1 + 0.3})
 			words = append(words, e.lookOf(T, film))
@@ -228,18 +228,19 @@ func (e *Eye) DrawFrames(h *History, moments []float64, titles []string, sc Scal
 		if k < len(titles) && titles[k] != "" {
 			d.Text(Black, 11, Point{x + wide/2, top - 6}, 'm', titles[k])
 		}
-		last := -99.0
-		for from := 0; from < bands; {
-			to := from
-			for to < bands && words[to] == words[from] {
-				to++
+		// From the foot up, so that the place that is watched keeps its word.
+		last := d.Height
+		for to := bands; to > 0; {
+			from := to - 1
+			for from > 0 && words[from-1] == words[to-1] {
+				from--
 			}
-			y := top + high*float64(from+to)/2/bands
-			if words[from] != "" && y-last > 15 {
+			y := min(top+high-8, max(top+8, top+high*float64(from+to)/2/bands))
+			if words[from] != "" && last-y > 15 {
 				d.Label(10, Point{x + wide/2, y + 3.5}, 'm', sc.word(words[from]))
 				last = y
 			}
-			from = to
+			to = from
 		}
 	}
 	return d

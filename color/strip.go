@@ -71,8 +71,8 @@ func (e *Eye) Strip(dst *image.RGBA, h *History) {
 	}
 }
 
-// at returns temperature [K] and film [nm] at a time and a place, interpolated.
-func (h *History) at(time, place float64) (T, film float64) {
+// At returns temperature [K] and film [nm] at a time and a place, interpolated.
+func (h *History) At(time, place float64) (T, film float64) {
 	n := len(h.Place)
 	i, f := locate(h.Time, time)
 	j, g := locate(h.Place, place)
@@ -140,15 +140,19 @@ func sayTime(s float64) string {
 func (e *Eye) DrawStrip(h *History, w, hgt int, sc Scales, lines []float64) *Drawing {
 	const left, right, top, foot = 52, 12, 22, 30
 	d := &Drawing{Width: float64(w + left + right), Height: float64(hgt + top + foot)}
-	d.Title = "heat strip: time across, the piece down, the color seen in " + e.Light.Name + " light"
+	d.Title = "heat strip: time across, the piece down, the color seen " + e.Light.Where
 	m := image.NewRGBA(image.Rect(0, 0, w, hgt))
 	e.Strip(m, h)
 	d.Image(Point{left, top}, float64(w), float64(hgt), m)
-	d.Text(Black, 12, Point{left, 14}, 's', "seen in "+e.Light.Name+" light"+wearing(e.Glasses))
+	d.Text(Black, 12, Point{left, 14}, 's', "seen "+e.Light.Where+wearing(e.Glasses))
 	first, last := h.Time[0], h.Time[len(h.Time)-1]
 	x := func(t float64) float64 { return left + float64(w)*(t-first)/max(1e-9, last-first) }
 	y := func(p float64) float64 { return top + float64(hgt)*p }
-	taken := []Point{}
+	type label struct {
+		Point
+		T float64
+	}
+	taken := []label{}
 	// A number stands near the middle of its line, on the first of several lines.
 	far := func(p Point) float64 { return math.Abs(p.Y-float64(top)-float64(hgt)/2) + 0.5*p.X }
 	for _, T := range lines {
@@ -166,12 +170,11 @@ func (e *Eye) DrawStrip(h *History, w, hgt int, sc Scales, lines []float64) *Dra
 			}
 		}
 		if at.X >= 0 {
-			taken = append(taken, at)
+			taken = append(taken, label{at, T})
 		}
 	}
 	for _, at := range taken {
-		T, _ := h.at(first+(at.X-left)/float64(w)*(last-first), (at.Y-top)/float64(hgt))
-		d.Label(10, Point{at.X, at.Y + 3.5}, 'm', sc.Temperature(T))
+		d.Label(10, Point{at.X, at.Y + 3.5}, 'm', sc.Temperature(at.T))
 	}
 	for i, name := range h.Names {
 		if name != "" {
@@ -220,7 +223,7 @@ func (h *History) contour(T float64, nx, ny int) [][2]Point {
 	for i := range nx + 1 {
 		for j := range ny + 1 {
 			p := where(i, j)
-			v, _ := h.at(p.X, p.Y)
+			v, _ := h.At(p.X, p.Y)
 			value[i*(ny+1)+j] = v - T
 		}
 	}

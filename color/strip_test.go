@@ -30,7 +30,7 @@ func TestStripShowsTheHistory(t *testing.T) {
 	m := image.NewRGBA(image.Rect(0, 0, 600, 120))
 	e.Strip(m, h)
 	for _, p := range []image.Point{{0, 0}, {599, 119}, {300, 60}, {470, 10}, {490, 100}} {
-		T, film := h.at(400*(float64(p.X)+0.5)/600, (float64(p.Y)+0.5)/120)
+		T, film := h.At(400*(float64(p.X)+0.5)/600, (float64(p.Y)+0.5)/120)
 		want, c := e.See(T, film), m.RGBAAt(p.X, p.Y)
 		if apart(RGB{c.R, c.G, c.B}, want) > 1 || c.A != 255 {
 			t.Errorf("pixel %v is %v, the eye sees %v", p, c, want)

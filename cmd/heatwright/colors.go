@@ -141,7 +141,7 @@ func (c *colorCharts) heatTitle() string {
 	if c.eye.Glasses.Name != color.NoGlasses.Name {
 		through = c.say("through", cite.Txt("glasses", c.eye.Glasses.Name))
 	}
-	return strings.Replace(c.say("heats", cite.Txt("light", c.eye.Light.Name), cite.Txt("glasses", "\x00")), "\x00", through, 1)
+	return strings.Replace(c.say("heats", cite.Txt("where", c.eye.Light.Where), cite.Txt("glasses", "\x00")), "\x00", through, 1)
 }
 
 func (c *colorCharts) temperTitle() string {

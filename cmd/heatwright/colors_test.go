@@ -33,7 +33,7 @@ func TestColorsPageIsCurrent(t *testing.T) {
 
 func TestColorsSayWhatIsAsked(t *testing.T) {
 	out, _, code := colors(t, "--light", "shade", "--time", "2 h", "--steel", "O1", "--glasses", "didymium")
-	for _, want := range []string{"shade light", "didymium", "O1 after 2 h", "above magnet-off", "straw", "°C"} {
+	for _, want := range []string{"in the shade", "didymium", "O1 after 2 h", "above magnet-off", "straw", "°C"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("the chart lacks %q", want)
 		}
