@@ -43,7 +43,7 @@ var others = map[string]bool{
 
 var elementNames = map[string]Element{
 	"carbon": C, "silicon": Si, "manganese": Mn, "chromium": Cr, "chrome": Cr, "nickel": Ni, "molybdenum": Mo, "moly": Mo,
-	"vanadium": V, "tungsten": W, "wolfram": W, "copper": Cu, "nitrogen": N, "phosphorus": P, "phosphor": P, "sulfur": S, "sulphur": S,
+	"vanadium": V, "tungsten": W, "wolfram": W, "copper": Cu, "nitrogen": N, "phosphorus": P, "phosphor": P, "sulfur": S, "sulphur": S, //nolint:misspell // European spelling is read too
 }
 
 // Words and marks between the numbers of a certificate that say nothing about the composition.

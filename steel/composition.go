@@ -83,7 +83,7 @@ var covered = [NumElements]struct {
 	Cu: {0, 2, "copper-bearing iron"},
 	N:  {0, 0.3, "nitrogen steel"},
 	P:  {0, 0.15, "phosphor iron"},
-	S:  {0, 0.4, "sulphide-laden iron"},
+	S:  {0, 0.4, "sulfide-laden iron"},
 }
 
 // Check refuses a composition that the program has no physics for, with the limit that it breaks.

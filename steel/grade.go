@@ -36,6 +36,7 @@ type limit int
 const (
 	silent limit = iota // not specified, which is not the same as absent
 	atMost
+	atLeast
 	between
 )
 
@@ -49,6 +50,7 @@ type gradeFile struct {
 		Use     string                `toml:"use"`
 		ReadBy  string                `toml:"read_by"`
 		Range   map[string][2]float64 `toml:"range"`
+		Min     map[string]float64    `toml:"min"`
 		Max     map[string]float64    `toml:"max"`
 		Nominal map[string]float64    `toml:"nominal"`
 		Same    []string              `toml:"same"`
@@ -101,6 +103,13 @@ func readGrades(text []byte) ([]Grade, error) {
 			}
 			grade.high[e], grade.given[e] = most, atMost
 		}
+		for s, least := range g.Min {
+			e, ok := elementOf(s)
+			if !ok || least <= 0 || g.Nominal[s] <= least {
+				return nil, fmt.Errorf("%s: least %s, which needs a nominal above it", g.Name, s)
+			}
+			grade.low[e], grade.high[e], grade.given[e] = least, 2*g.Nominal[s]-least, atLeast
+		}
 		for s, x := range g.Nominal {
 			e, ok := elementOf(s)
 			if !ok {
@@ -139,11 +148,12 @@ func (g Grade) Nominal() Composition {
 }
 
 // Range returns the least and most of each element that the standard lets pass
-// [wt %]; where it is silent, the 10th and 90th percentile of residuals.
+// [wt %]; where it is silent, the 10th and 90th percentile of residuals; where it
+// prints the least alone, up to as far above the usual bar as that lies above the least.
 func (g Grade) Range() (low, high Composition) {
 	for e := range NumElements {
 		switch g.given[e] {
-		case between, atMost:
+		case between, atMost, atLeast:
 			low[e], high[e] = g.low[e], g.high[e]
 		default:
 			low[e], high[e] = residuals[e].low, residuals[e].high
@@ -162,7 +172,7 @@ func (g Grade) Spread() (low, high Composition) {
 	mid := g.Nominal()
 	for e := range NumElements {
 		switch g.given[e] {
-		case between:
+		case between, atLeast:
 			width := g.high[e] - g.low[e]
 			low[e] = max(g.low[e], mid[e]-aimed*width)
 			high[e] = min(g.high[e], mid[e]+aimed*width)

@@ -70,7 +70,7 @@ var volumes = &measure{
 	units: names(
 		"l litre litres liter liters", 1e-3, //nolint:misspell // European spelling is read too
 		"ml millilitre millilitres milliliter milliliters", 1e-6, //nolint:misspell // European spelling is read too
-		"m³ m3 cubicmeters cubicmetres", 1.0, //nolint:misspell // European spelling is read too
+		"m³ m3 cubicmeters cubicmetres", 1.0,
 		"cm³ cm3 cc", 1e-6,
 		"gal gallon gallons galus gallonus gallonsus usgal usgallon usgallons usgals", gallonUS,
 		"ukgal ukgallon ukgallons galuk gallonuk gallonsuk imperialgallon imperialgallons impgal", gallonUK,
