@@ -37,7 +37,7 @@ func frameOf(cells []Cell, width float64) (*Drawing, func(Point) Point) {
 	return d, func(p Point) Point { return Point{margin + k*(p.X-x0), top + k*(p.Y-y0)} }
 }
 
-// fillCells paints the cells a hair larger than they are, so that no paper shows between them.
+// fillCells paints the cells a pixel larger than they are, so that no paper shows between them.
 func fillCells(d *Drawing, cells []Cell, at func(Point) Point, ink func(*Cell) RGB) {
 	for i := range cells {
 		c := &cells[i]
@@ -45,7 +45,7 @@ func fillCells(d *Drawing, cells []Cell, at func(Point) Point, ink func(*Cell) R
 		p := make([]Point, len(c.Corner))
 		for j, q := range c.Corner {
 			q = at(q)
-			p[j] = Point{q.X + math.Copysign(0.4, q.X-m.X), q.Y + math.Copysign(0.4, q.Y-m.Y)}
+			p[j] = Point{q.X + math.Copysign(0.9, q.X-m.X), q.Y + math.Copysign(0.9, q.Y-m.Y)}
 		}
 		d.Polygon(ink(c), p...)
 	}
@@ -88,15 +88,15 @@ func spread(cells []Cell, at func(Point) Point, wide, high float64) []int {
 		order[i] = i
 	}
 	// Begin at the outermost places, which matter most, and fill in between.
-	centre := Point{}
+	middle := Point{}
 	for i := range cells {
 		m := at(cells[i].middle())
-		centre.X += m.X / float64(len(cells))
-		centre.Y += m.Y / float64(len(cells))
+		middle.X += m.X / float64(len(cells))
+		middle.Y += m.Y / float64(len(cells))
 	}
 	far := func(i int) float64 {
 		m := at(cells[i].middle())
-		return math.Abs(m.X-centre.X) + 0.3*math.Abs(m.Y-centre.Y)
+		return math.Abs(m.X-middle.X) + 0.3*math.Abs(m.Y-middle.Y)
 	}
 	sort.SliceStable(order, func(a, b int) bool { return far(order[a]) > far(order[b]) })
 	for _, i := range order {

@@ -57,7 +57,7 @@ func TestHardnessIsOneInk(t *testing.T) {
 		return n
 	}
 	cell := (600 - 28) / 8
-	if soft, mid, hard := dark(20, 14+cell-4), dark(14+4*cell, 14+5*cell), dark(14+7*cell, 14+8*cell-4); !(soft < mid && mid < hard) {
+	if soft, mid, hard := dark(20, 14+cell-4), dark(14+4*cell, 14+5*cell), dark(14+7*cell, 14+8*cell-4); soft >= mid || mid >= hard {
 		t.Errorf("ink: soft %d, middle %d, hard %d", soft, mid, hard)
 	}
 	for _, want := range []string{">soft<", ">60<"} {

@@ -24,7 +24,7 @@ func TemperChart(c steel.Composition, seconds float64) []TemperRow {
 		if w == color.GreyFilm {
 			r.High = math.Inf(1) // the word has no end
 		}
-		rows = append(rows, TemperRow{Word: w, Screen: color.FilmColor(w.Film().Value, color.FilmLook{}).Screen(), T: r.Band.Widen(r.Half)})
+		rows = append(rows, TemperRow{Word: w, Screen: color.FilmColor(w.Film().Value, color.FilmLook{}).Screen(), T: r.Widen(r.Half)})
 	}
 	return rows
 }

@@ -63,7 +63,7 @@ var perStroke = unit.Band{Value: 3e-6, Low: 1.5e-6, High: 6e-6}
 func (f File) AtDecarb(depth float64) float64 {
 	n := float64(max(0, f.Strokes))
 	switch {
-	case f.After == f.First && f.After == Skates:
+	case f.First == Skates && f.After == Skates:
 		// Hard from the first stroke: no skin worth the name.
 		return fallible(above(-depth, -perStroke.High, perStroke.High))
 	case f.After == f.First:

@@ -132,6 +132,8 @@ func (r *Running) check() error {
 	switch {
 	case r.Solid == nil:
 		return fmt.Errorf("observe: no piece to run the colors on; give its shape")
+	case r.Solid.EndOn && r.From != Shank:
+		return fmt.Errorf("observe: the edge of this piece is at its end; its colors run along it, from the shank")
 	case r.From == TorchRun && (r.Watts < 20 || r.Watts > 5000):
 		return fmt.Errorf("observe: a flame that leaves %.0f W in the steel; 20 to 5000 is a torch", r.Watts)
 	case r.From != TorchRun && (r.Hot < 150+kelvin || r.Hot > 1100+kelvin):

@@ -169,7 +169,7 @@ func (s *Skin) settlePart(st *State, i int, wait, waitT, eat float64, halved int
 		content[j] += (1 - γ) * first[j]
 	}
 	out2, ok2 := k.stage(c, &content, &second, γ, 1)
-	if !(ok1 && ok2) && halved < 10 {
+	if (!ok1 || !ok2) && halved < 10 {
 		*c = before
 		st.half[i], st.reach[i] = wasHalf, wasReach
 		s.settlePart(st, i, wait/2, waitT/2, eat/2, halved+1)
