@@ -206,11 +206,11 @@ func TestWettingFrontAndFirstContact(t *testing.T) {
 	within(t, "after one time constant", q[1], (1-math.Exp(-1))*q[2], 1e-9)
 }
 
-func benchmarkLaw(b *testing.B, law Law) {
+func benchmarkLaw(b *testing.B, law Law, R float64) {
 	const n = 512
 	f := &Faces{T: make([]float64, n), Eps: make([]float64, n), R: make([]float64, n)}
 	for i := range f.T {
-		f.T[i], f.Eps[i] = 320+1.4*float64(i), 0.8
+		f.T[i], f.Eps[i], f.R[i] = 320+1.4*float64(i), 0.8, R
 	}
 	q, dq := make([]float64, n), make([]float64, n)
 	b.ReportAllocs()
@@ -220,9 +220,10 @@ func benchmarkLaw(b *testing.B, law Law) {
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/n, "ns/face")
 }
 
-func BenchmarkStillAir(b *testing.B) { benchmarkLaw(b, StillAir(293, 0.03, Upright)) }
-func BenchmarkFastOil(b *testing.B)  { benchmarkLaw(b, bathAt(FastOil, 50)) }
-func BenchmarkWater(b *testing.B)    { benchmarkLaw(b, bathAt(Water, 27)) }
+func BenchmarkStillAir(b *testing.B)    { benchmarkLaw(b, StillAir(293, 0.03, Upright), 0) }
+func BenchmarkFastOil(b *testing.B)     { benchmarkLaw(b, bathAt(FastOil, 50), 0) }
+func BenchmarkScaledInOil(b *testing.B) { benchmarkLaw(b, bathAt(FastOil, 50), 2e-5) }
+func BenchmarkWater(b *testing.B)       { benchmarkLaw(b, bathAt(Water, 27), 0) }
 func BenchmarkForge(b *testing.B) {
-	benchmarkLaw(b, &Enclosure{Wall: 1473, Gas: 1600, H: 60, Share: 0.1})
+	benchmarkLaw(b, &Enclosure{Wall: 1473, Gas: 1600, H: 60, Share: 0.1}, 0)
 }
