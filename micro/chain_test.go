@@ -88,42 +88,12 @@ func comp(pairs map[steel.Element]float64) steel.Composition {
 }
 
 var (
-	o1     = comp(map[steel.Element]float64{steel.C: 0.93, steel.Mn: 1.2, steel.Si: 0.3, steel.Cr: 0.5, steel.W: 0.5, steel.V: 0.1})
-	s1084  = comp(map[steel.Element]float64{steel.C: 0.84, steel.Mn: 0.75})
-	s1095  = comp(map[steel.Element]float64{steel.C: 0.96, steel.Mn: 0.40})
-	s1018  = comp(map[steel.Element]float64{steel.C: 0.18, steel.Mn: 0.75})
-	s52100 = comp(map[steel.Element]float64{steel.C: 1.02, steel.Mn: 0.35, steel.Si: 0.25, steel.Cr: 1.45})
-	s5160  = comp(map[steel.Element]float64{steel.C: 0.6, steel.Mn: 0.88, steel.Si: 0.25, steel.Cr: 0.8})
+	o1      = comp(map[steel.Element]float64{steel.C: 0.93, steel.Mn: 1.2, steel.Si: 0.3, steel.Cr: 0.5, steel.W: 0.5, steel.V: 0.1})
+	s1084   = comp(map[steel.Element]float64{steel.C: 0.84, steel.Mn: 0.75})
+	s1095   = comp(map[steel.Element]float64{steel.C: 0.96, steel.Mn: 0.40})
+	s1018   = comp(map[steel.Element]float64{steel.C: 0.18, steel.Mn: 0.75})
+	s52100  = comp(map[steel.Element]float64{steel.C: 1.02, steel.Mn: 0.35, steel.Si: 0.25, steel.Cr: 1.45})
+	s4140   = comp(map[steel.Element]float64{steel.C: 0.405, steel.Mn: 0.875, steel.Si: 0.25, steel.Cr: 0.95, steel.Mo: 0.2})
+	s80crv2 = comp(map[steel.Element]float64{steel.C: 0.80, steel.Mn: 0.4, steel.Si: 0.3, steel.Cr: 0.55, steel.V: 0.2})
+	s5160   = comp(map[steel.Element]float64{steel.C: 0.6, steel.Mn: 0.88, steel.Si: 0.25, steel.Cr: 0.8})
 )
-
-func (l *lump) show(t testing.TB, name string) {
-	f := &l.c.Fraction
-	t.Logf("%-24s T %.0f  A %.3f RA %.3f M %.3f P %.3f B %.3f F %.3f C %.3f  Cγ %.3f ms %.0f grain %.1f HV %.0f", name, l.T-kelvin, f[0][0], f[1][0], f[2][0], f[3][0], f[4][0], f[5][0], f[6][0],
-		l.c.Carbon[0], l.m.MartensiteTemperature(l.c, 0)-kelvin, l.m.Grain(l.c, 0)*1e6, l.m.HV(l.c, 0))
-}
-
-func TestLook(t *testing.T) {
-	oil := func(T float64) float64 { return 2500 * (T - 323) }
-	for _, x := range []struct {
-		name string
-		comp steel.Composition
-		T, s float64
-	}{{"O1", o1, 802, 900}, {"1084", s1084, 815, 300}, {"1095", s1095, 800, 300}, {"52100", s52100, 843, 1500}, {"5160", s5160, 830, 600}, {"1018", s1018, 900, 600}} {
-		l := newLump(t, x.comp, Spheroidized, 2/0.003)
-		l.show(t, x.name+" start")
-		l.hold(x.T+kelvin, 5, x.s)
-		l.show(t, x.name+" soaked")
-		l.cool(oil, 333, 1000)
-		l.show(t, x.name+" quenched")
-		for range 2 {
-			l.hold(293, 1, 60)
-			l.hold(204+kelvin, 1, 7200)
-		}
-		l.show(t, x.name+" tempered 204")
-		l = newLump(t, x.comp, Spheroidized, 2/0.003)
-		l.hold(x.T+kelvin, 5, x.s)
-		l.cool(stillAir, 303, 1e5)
-		l.show(t, x.name+" still air")
-		t.Log(l.c.CarbonTotal(0), x.comp[steel.C])
-	}
-}

@@ -22,10 +22,8 @@ func (m *Metal) MartensiteBelow(c *Cells, i int, T float64) (df, slope float64) 
 	if T >= low {
 		return 0, 0
 	}
-	if c.Age[i] > 6 {
-		if low -= stabilization(low, c.Age[i]); T >= low {
-			return 0, 0
-		}
+	if T += stabilization(low, c.Age[i]); T >= low {
+		return 0, 0
 	}
 	rest := left * math.Exp(-c.msRate[i]*(low-T))
 	return left - rest, -c.msRate[i] * rest

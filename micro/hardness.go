@@ -9,7 +9,7 @@ import (
 // asQuenched is the hardness of martensite without retained austenite [HV] at
 // 0, 0.1 … 1.2 wt % C; ±30 HV. Compiled level of published curves, smoothed.
 // Source: krauss-1999, hodge-orehoski-1946 (both from memory).
-var asQuenched = [13]float64{250, 370, 450, 530, 620, 705, 790, 850, 890, 915, 935, 950, 960}
+var asQuenched = [13]float64{250, 370, 450, 530, 620, 722, 805, 870, 915, 942, 962, 975, 984}
 
 // martensiteHV returns the hardness of untempered martensite with carbon c [wt %].
 func martensiteHV(c float64) float64 {
@@ -107,7 +107,7 @@ func (h *hardnessLaw) particles(f, r, s float64) float64 {
 func bainiteHV(carbon, T float64) float64 {
 	hv := 700 - 0.95*(T-kelvin-250)
 	if carbon < 0.5 {
-		hv *= 0.55 + 0.9*carbon
+		hv *= 0.30 + 1.4*carbon
 	}
 	return math.Max(hv, 180)
 }

@@ -51,11 +51,11 @@ func vanBohemenBs(g *steel.Composition) float64 {
 }
 
 // bainiteStart is the Bs that the bainite law counts its undercooling from: above
-// 0.55 wt % C van Bohemen's, below 0.45 Li's own 637 − 58C − 35Mn − 15Ni − 34Cr − 41Mo.
+// 0.55 wt % C 60 K below van Bohemen's, below 0.45 Li's own 637 − 58C − 35Mn − 15Ni − 34Cr − 41Mo.
 func bainiteStart(g *steel.Composition) float64 {
 	li := 637 - 58*g[steel.C] - 35*g[steel.Mn] - 15*g[steel.Ni] - 34*g[steel.Cr] - 41*g[steel.Mo] + kelvin
 	w := math.Min(1, math.Max(0, (g[steel.C]-0.45)/0.10))
-	return li + w*(vanBohemenBs(g)-li)
+	return li + w*(vanBohemenBs(g)-bainiteLower-li)
 }
 
 // prepareMs sets start and rate of martensite for austenite g with grain d [m].
@@ -75,19 +75,21 @@ func (m *Metal) MartensiteTemperature(c *Cells, i int) float64 {
 	return vanBohemenMs(&g) + grainShift(m.Grain(c, i)) - grainShift(20e-6)
 }
 
-// stabilization returns how far below its last temperature martensite starts again
-// after an age t [s] above it: θ₀·log10(1 + t/60), θ₀ = 5 K below 0 °C, 15 at
-// 20–60, 25 at 100–150 °C, at most 100 K. Own line after harris-cohen-1949.
+// stabilization returns how far martensite lags behind the temperature [K] in
+// austenite that has rested for a time t [s]: θ₀·log10(1 + t/60), θ₀ = 5 K below 0 °C,
+// 15 at 20–60, 25 at 100–150 °C, at most 100 K. Own line after harris-cohen-1949.
 func stabilization(T, t float64) float64 {
-	if t < 6 {
-		return 0
-	}
 	base := 5 + 0.2*math.Max(0, T-273)
 	return math.Min(100, math.Min(25, base)*math.Log10(1+t/60))
 }
 
+// restLost is the drop in temperature over which new martensite undoes most of a
+// rest [K]: then slow cooling lags as a row of short holds does, a few kelvins at
+// 0.1 K/s and 25 K at 0.01 K/s, however it is cut into steps. Own estimate.
+const restLost = 5
+
 // formMartensite turns retained austenite into martensite as cell i passes new
-// lowest temperatures: f = 1 − exp[−α(Ms − T)] of what is left.
+// lowest temperatures, counted with the lag of its rest: f = 1 − exp[−α(Ms − T)] of what is left.
 func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
 	f := &c.Fraction
 	ret := f[steel.RetainedAustenite][i]
@@ -95,16 +97,13 @@ func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
 		return
 	}
 	low := c.Lowest[i]
+	c.Age[i] += dt
 	if T >= low {
-		c.Age[i] += dt
 		return
 	}
-	if c.Age[i] > 6 {
-		low -= stabilization(low, c.Age[i])
-		if T >= low {
-			c.Age[i] += dt
-			return
-		}
+	T += stabilization(low, c.Age[i])
+	if T >= low {
+		return
 	}
 	x := c.msRate[i] * (low - T)
 	x = x / (1 + x/2 + x*x/12) // 1 − exp(−x), within 1e-4 for x < 0.6
@@ -112,7 +111,8 @@ func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
 		x = -math.Expm1(-c.msRate[i] * (low - T))
 	}
 	df := ret * x
-	c.Lowest[i], c.Age[i] = T, 0
+	c.Lowest[i] = T
+	c.Age[i] *= math.Exp((T - low) / restLost)
 	f[steel.RetainedAustenite][i] = ret - df
 	f[steel.Martensite][i] += df
 	b := &c.Births[m.birthNow(c, i)]

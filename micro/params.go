@@ -22,10 +22,25 @@ const (
 	dissolveRadius = 0.5 // µm
 
 	// Mean path of nucleation sites when new austenite forms [µm] (own calibration on the trade's cycling practice).
-	pathCoarse, pathPearlite, pathMartensite, pathSpheroid = 15.0, 8.0, 5.0, 4.0
+	pathCoarse, pathPearlite, pathMartensite, pathSpheroid = 15.0, 8.0, 5.0, 8.0
 
 	// Li's pearlite is slow for W-type steels (roberts-krauss-kennedy-1998, Table 7-3); times are divided by this.
-	pearliteFaster = 1.25
+	pearliteFaster = 0.65
+
+	// Further slope of ln τ of pearlite with carbon between 0.5 and 0.75 wt % [1/wt %].
+	pearliteSteep = 2.1
+
+	// Weight of manganese beyond 0.5 % and of chromium beyond 0.25 % in the pearlite law (own calibration).
+	pearliteMn = 0.75
+	pearliteCr = 0.62
+
+	// Bainite of high-carbon steel counts its undercooling from this far below Bs [K]:
+	// in plain steel pearlite takes what lies between (own calibration, ±30 K).
+	bainiteLower = 60.0
+
+	bainiteQ    = 27000.0 // cal/mol
+	bainiteC    = -7.64   // constant of ln F above 0.55 wt % C
+	bainiteSlow = 2.4     // ln of what Li's bainite is slowed by under 0.45 wt % C
 
 	// Mean carbide radius of stock as delivered [µm] (common practice: annealed tool steel at 200x–1000x).
 	annealedRadius = 0.45
