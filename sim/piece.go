@@ -113,7 +113,7 @@ func (p *piece) skinOver() {
 	for i, c := range f.Cell {
 		patches[i] = skin.Patch{Steel: p.setup.Steel, Half: p.half(c), Finish: p.setup.Finish, Bark: p.setup.Bark}
 	}
-	p.coat = skin.New(patches)
+	p.coat = skin.NewWithin(patches, func(steel.Composition) skin.Limits { return p.metal.Limits() })
 }
 
 // half returns half the thickness of the piece where cell c lies [m].
@@ -143,7 +143,7 @@ func (p *piece) zone(name string) int {
 func (p *piece) start(T float64) *state {
 	s := &state{cells: micro.NewCells(p.mesh.Len()), skin: p.coat.Start()}
 	p.metal.StartFrom(s.cells, p.setup.Start)
-	s.field = conduction.NewField(p.mesh, density, T, &steelOfCells{p.metal, p.thermal, s.cells})
+	s.field = conduction.NewField(p.mesh, density, T, &steelOfCells{p.metal, p.thermal, s.cells, 0})
 	return s
 }
 
@@ -154,7 +154,7 @@ func (p *piece) reshape(old *piece, was *state) (*state, error) {
 		return nil, fmt.Errorf("sim: an act changed the mesh from %d to %d cells", old.mesh.Len(), p.mesh.Len())
 	}
 	now := &state{cells: was.cells.Clone(), skin: was.skin.Clone()}
-	now.field = conduction.NewField(p.mesh, density, was.field.T[0], &steelOfCells{p.metal, p.thermal, now.cells})
+	now.field = conduction.NewField(p.mesh, density, was.field.T[0], &steelOfCells{p.metal, p.thermal, now.cells, 0})
 	copy(now.field.T, was.field.T)
 	copy(now.field.H, was.field.H)
 	copy(now.field.Ts, was.field.Ts)

@@ -78,10 +78,9 @@ type potential struct {
 	atA, atT, flat float64
 }
 
-// potentialAt returns the potential of a steel at T [K]. Limits are the
-// eutectoid diagram of iron and carbon with its first line at the steel's Ae1:
-// cγθ = 24 exp(−3453/T) (within 0.05 % C), cγα a parabola to 912 °C, cα a line.
-// Chromium takes carbon from austenite, 0.12 % per % Cr (from memory, 0.10 to 0.15).
+// potentialAt returns the potential of a steel at T [K]. The ferrite side is that
+// of iron and carbon from the steel's Ae1 to 912 °C: cγα a parabola (within
+// 0.05 % C), cα a line.
 // Carbon in ferrite: 6.2e-7 exp(−80000/RT) (from memory, textbook).
 func (r *rates) potentialAt(T float64) potential {
 	D := at(r.diff, T)
@@ -89,7 +88,7 @@ func (r *rates) potentialAt(T float64) potential {
 	if T >= r.ae1 {
 		x := max(0, (912+kelvin-T)/(912+kelvin-r.ae1))
 		p.ca = 0.0218 * x
-		p.cgt = max(0.35, 24*math.Exp(-3453/T)-0.12*r.comp[steel.Cr])
+		p.cgt = at(r.full, T)
 		p.cga = min(p.cgt, 0.76*x*x)
 	} else {
 		// Carbon in ferrite beside cementite. Decarburization below 700 °C is left out

@@ -180,7 +180,7 @@ func TestCarbonPotential(t *testing.T) {
 	if k := boudouard(T); math.Abs(k-32.7) > 0.2 {
 		t.Errorf("K(900 °C) = %.2f, want 32.7", k)
 	}
-	r := newRates(plain(1))
+	r := newRates(plain(1), nil)
 	for _, row := range []struct{ co, co2, want, within float64 }{{0.2, 0.002, 0.82, 0.02}, {0.2, 0.08, 0.03, 0.01}} {
 		if c := potentialCarbon(&medium.Atmosphere{CO: row.co, CO2: row.co2, Free: 1}, T, r); math.Abs(c-row.want) > row.within {
 			t.Errorf("CO %v, CO2 %v: %.3f %% C, want %v", row.co, row.co2, c, row.want)

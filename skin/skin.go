@@ -86,8 +86,19 @@ type State struct {
 	beta  []float64 // its transfer coefficient [m/s]; 0 for a surface held at gas
 }
 
+// Limits are the boundaries of austenite that decarburization meets. Without
+// them the lines of iron and carbon are taken, moved by alloy from memory.
+type Limits interface {
+	Ae1() (start, end float64)     // first austenite, last ferrite or carbide [K]
+	CarbideSide(T float64) float64 // carbon of austenite beside carbide at T [wt %]
+}
+
 // New returns the skin of a piece with these patches.
-func New(patches []Patch) *Skin {
+func New(patches []Patch) *Skin { return NewWithin(patches, nil) }
+
+// NewWithin returns the skin of a piece whose steels have these limits; a nil
+// function, or a nil answer, falls back on the lines of iron and carbon.
+func NewWithin(patches []Patch, limits func(steel.Composition) Limits) *Skin {
 	s := &Skin{patches: append([]Patch(nil), patches...)}
 	known := map[steel.Composition]int{}
 	for _, p := range patches {
@@ -95,7 +106,11 @@ func New(patches []Patch) *Skin {
 		if !ok {
 			i = len(s.steels)
 			known[p.Steel] = i
-			s.steels = append(s.steels, newRates(p.Steel))
+			var l Limits
+			if limits != nil {
+				l = limits(p.Steel)
+			}
+			s.steels = append(s.steels, newRates(p.Steel, l))
 		}
 		s.of = append(s.of, i)
 		reach := min(p.Half, deepest)
