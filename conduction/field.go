@@ -27,6 +27,7 @@ type work struct {
 	resist      []float64 // 1/k
 	d           []float64 // m cp/(γ dt), the diagonal [W/K]
 	line        [3]factored
+	plane       plane
 	q, dq, next []float64 // by face: the law, and the surface temperature it leads to
 	flow, g, p1 []float64 // by face: heat out, implicit conductance, first stage's heat out
 }

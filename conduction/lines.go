@@ -1,14 +1,15 @@
 package conduction
 
-// The implicit matrix is the product of one factor per direction,
+// The implicit matrix is the product of a factor for the cross-sections and one
+// for the length,
 //
-//	(D + K_W) D⁻¹ (D + K_V) D⁻¹ (D + K_U) x = r,   D = m cp/(γ dt)
+//	(D + K_V + K_W) D⁻¹ (D + K_U) x = r,   D = m cp/(γ dt)
 //
-// each of which couples the cells of a line alone. Solved in this order, what
-// each factor passes on is exactly what its links and faces carry, so that the
-// heat through the faces balances the cells to rounding.
+// The first couples the cells of a plane, the second those of a line. Solved in
+// this order, what each passes on is exactly what its links and faces carry, so
+// that the heat through the faces balances the cells to rounding.
 
-// factor eliminates the lines of all three directions for steps of dt.
+// factor eliminates planes and lines for steps of dt.
 func (f *Field) factor(dt float64) {
 	w, m := &f.work, f.Mesh
 	for c, mass := range f.Mass {
@@ -17,10 +18,15 @@ func (f *Field) factor(dt float64) {
 			w.d[c] = 1 // a hole: nothing flows, nothing changes
 		}
 	}
-	for d := range 3 {
-		if !(m.Flat && d == 0) {
-			w.line[d].eliminate(w.d, stepOf(d, m.NJ, m.NK))
-		}
+	if w.plane.col == nil { // at the first step of a new field
+		w.plane = newPlane(m.Len(), m.NK)
+	}
+	n := m.NJ * m.NK
+	for i := range m.NI {
+		w.plane.eliminate(i*n, n, w.d, w.line[1].edge, w.line[2].edge, w.line[1].g, w.line[2].g)
+	}
+	if !m.Flat {
+		w.line[0].eliminate(w.d, n)
 	}
 }
 
@@ -63,19 +69,25 @@ func (l *factored) solve(x, r []float64, off int) {
 // the cells brings out through the faces.
 func (f *Field) solve() {
 	w, m := &f.work, f.Mesh
-	r := w.watts
-	for d := 2; d >= 0; d-- {
-		if m.Flat && d == 0 {
-			break
+	n := m.NJ * m.NK
+	for i := range m.NI {
+		w.plane.solve(w.x, w.watts, i*n, n)
+	}
+	for i := range m.outer {
+		if m.outer[i].dir != 0 {
+			w.flow[i] += w.g[i] * w.x[m.Faces.Cell[i]]
 		}
-		w.line[d].solve(w.x, r, stepOf(d, m.NJ, m.NK))
-		for i := range m.outer {
-			if int(m.outer[i].dir) == d {
-				w.flow[i] += w.g[i] * w.x[m.Faces.Cell[i]]
-			}
-		}
-		for c, x := range w.x {
-			r[c] = w.d[c] * x
+	}
+	if m.Flat {
+		return
+	}
+	for c, x := range w.x {
+		w.watts[c] = w.d[c] * x
+	}
+	w.line[0].solve(w.x, w.watts, n)
+	for i := range m.outer {
+		if m.outer[i].dir == 0 {
+			w.flow[i] += w.g[i] * w.x[m.Faces.Cell[i]]
 		}
 	}
 }
