@@ -70,6 +70,7 @@ type steelOfCells struct {
 	metal   *micro.Metal
 	thermal *steel.Thermal
 	cells   *micro.Cells
+	dt      float64 // of the step that is tried [s]
 }
 
 // Fill implements conduction.Material. Martensite alone is not frozen: it forms by
@@ -80,7 +81,7 @@ func (s *steelOfCells) Fill(h, cp, k, T []float64) {
 		if t > 720 {
 			continue
 		}
-		if df, slope := s.metal.MartensiteBelow(s.cells, i, t); df > 0 {
+		if df, slope := s.metal.MartensiteBelow(s.cells, i, t, s.dt); slope < 0 {
 			carbon := s.cells.Carbon[i]
 			heat := s.thermal.Enthalpy(steel.Martensite, t, carbon) - s.thermal.Enthalpy(steel.Austenite, t, carbon)
 			h[i] += df * heat
@@ -192,7 +193,7 @@ func (m *March) try(dt float64) (effort, float64, error) {
 			m.rim.faces.Wet[i] = m.clock + dt - m.stay.start - d/dipSpeed
 		}
 	}
-	m.steel = steelOfCells{m.metal, m.thermal, m.now.cells}
+	m.steel = steelOfCells{m.metal, m.thermal, m.now.cells, dt}
 	for i, w := range m.glow {
 		m.source[i] = w * field.Mass[i]
 	}

@@ -1,8 +1,6 @@
 package sim
 
 import (
-	"fmt"
-
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/route"
@@ -33,6 +31,8 @@ type Setup struct {
 	Stages []Stage
 	Aim    []Aim
 	Notes  []cite.Note // what was assumed
+
+	made *micro.Metal
 }
 
 // Stage is one surrounding until one ending, or one act.
@@ -125,10 +125,23 @@ func (s *Setup) check() error {
 	return nil
 }
 
+// Ready returns the metal of the setup and keeps it, so that clones which do not
+// change the steel need not compute its equilibrium again. Not for two goroutines at once.
+func (s *Setup) Ready() (*micro.Metal, error) {
+	m, err := s.metal()
+	if err == nil {
+		s.made = m
+	}
+	return m, err
+}
+
 func (s *Setup) metal() (*micro.Metal, error) {
+	if s.made != nil && s.made.Composition() == s.Steel {
+		return s.made, nil
+	}
 	m, err := micro.New(s.Steel, s.Limits)
 	if err != nil {
-		return nil, fmt.Errorf("sim: %w", err)
+		return nil, &Error{Err: err}
 	}
 	return m, nil
 }

@@ -84,6 +84,9 @@ func spreadOf(ctx context.Context, setup *sim.Setup, o Options, watch func(share
 	base.Section = true
 	quick := base
 	quick.NoSeries = true
+	if _, err := setup.Ready(); err != nil {
+		return nil, err
+	}
 	changes := variations(setup)
 	s := &Spread{Moves: make([]Move, len(changes))}
 	total := 1
