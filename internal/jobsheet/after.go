@@ -10,6 +10,9 @@ import (
 	"github.com/heatwright/heatwright/sim"
 )
 
+// Hardest of the usual set of hardness files [HRC]: 40 to 65 by five.
+const hardestFile = 65
+
 func (c *composer) soft() bool {
 	return c.fire.cool >= 0 && c.job.Steps[c.fire.cool].Do != route.Quench && !(rockwell(c.working(c.h.Zones)) >= fileBites)
 }
@@ -21,9 +24,11 @@ func (c *composer) test() *Block {
 	if math.IsNaN(hard) || hard < 38 {
 		b.Lines = append(b.Lines, c.line("jobsheet.test-soft"))
 	} else {
-		low := 5 * int(math.Floor((hard-1)/5))
-		low = min(low, 60)
-		b.Lines = append(b.Lines, c.line("jobsheet.test-files", txt("low", strconv.Itoa(low)), txt("high", strconv.Itoa(low+5))))
+		low, high := 5*int(math.Floor((hard-1)/5)), ""
+		if h := 5 * int(math.Ceil((hard+1)/5)); h <= hardestFile {
+			high = strconv.Itoa(h)
+		}
+		b.Lines = append(b.Lines, c.line("jobsheet.test-files", txt("low", strconv.Itoa(min(low, hardestFile))), txt("high", high)))
 	}
 	switch {
 	case c.fire.temper >= 0:

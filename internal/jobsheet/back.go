@@ -137,9 +137,9 @@ func (c *composer) sources() []Line {
 			continue
 		}
 		seen[n.Source] = true
-		if s, ok := cite.Find(n.Source); ok {
+		if s, ok := cite.Find(n.Source); ok && s.ReadBy != cite.Practice && s.ReadBy != cite.Derived {
 			lines = append(lines, Line{Text: s.String()})
 		}
 	}
-	return lines
+	return append(lines, c.line("jobsheet.back-practice"))
 }
