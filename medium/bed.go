@@ -40,12 +40,19 @@ type fillingFile struct {
 var fillings = sync.OnceValue(func() []*Filling {
 	var file fillingFile
 	readStrict("fillings.toml", &file)
-	for _, m := range file.Filling {
-		f := shaped([]float64{20 + CelsiusZero, 400 + CelsiusZero, 700 + CelsiusZero}, []float64{m.K20, m.K400, m.K700})
-		m.k = tabulate(20+CelsiusZero, 700+CelsiusZero, 34, f)
+	for i, m := range file.Filling {
+		file.Filling[i] = NewFilling(*m)
 	}
 	return file.Filling
 })
+
+// NewFilling makes a loose medium of one's own from its figures; the conductivity
+// of the dry bed follows a smooth curve through its three temperatures.
+func NewFilling(m Filling) *Filling {
+	f := shaped([]float64{20 + CelsiusZero, 400 + CelsiusZero, 700 + CelsiusZero}, []float64{m.K20, m.K400, m.K700})
+	m.k = tabulate(20+CelsiusZero, 700+CelsiusZero, 34, f)
+	return &m
+}
 
 // FindFilling returns the loose medium of this name: vermiculite, perlite, sand,
 // wood ash, lime or fiber blanket.

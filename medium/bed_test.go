@@ -33,7 +33,7 @@ func bury(bed *Bed, s, T, first, grow float64, each func(t, T float64) bool) {
 }
 
 func TestBuriedPieceFollowsTheExactSolution(t *testing.T) {
-	sand := &Filling{Name: "even", Density: 1500, Cp: 830, k: constant(0.30)}
+	sand := NewFilling(Filling{Name: "even", Density: 1500, Cp: 830, K20: 0.30, K400: 0.30, K700: 0.30})
 	bed := NewBed(sand, BedShape{Plane: true, Reach: 0.8, Cells: 90}, 293.15, 0)
 	b := sand.Effusivity(600) / (7850 * 650 * 0.0025)
 	worst := 0.0
@@ -74,7 +74,7 @@ func exactRound(beta, fo float64) float64 {
 
 func TestBuriedRoundFollowsTheExactSolution(t *testing.T) {
 	const radius, rhoC = 0.006, 7850 * 650.
-	m := &Filling{Name: "even", Density: 500, Cp: 900, k: constant(0.12)}
+	m := NewFilling(Filling{Name: "even", Density: 500, Cp: 900, K20: 0.12, K400: 0.12, K700: 0.12})
 	beta := m.Density * m.Cp / rhoC
 	if one := exactRound(beta, 0); math.Abs(one-1) > 0.01 {
 		t.Fatalf("the integral gives %g at the start", one)
