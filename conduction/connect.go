@@ -1,6 +1,10 @@
 package conduction
 
-import "math"
+import (
+	"math"
+
+	"github.com/heatwright/heatwright/shape"
+)
 
 // connect finds what each face conducts. For a face with area vector S between
 // points d apart, S is written in the basis of d and the two tangential
@@ -92,7 +96,7 @@ func (m *Mesh) addOuter(g *grid, c int, ids *[3][2][]int32) {
 			f.Area, f.Cell, f.Side = append(f.Area, size), append(f.Cell, c), append(f.Side, side)
 			f.X, f.Y, f.Z = append(f.X, mid[0]), append(f.Y, mid[1]), append(f.Z, mid[2])
 			f.NX, f.NY, f.NZ = append(f.NX, normal[0]), append(f.NY, normal[1]), append(f.NZ, normal[2])
-			m.outer = append(m.outer, outer{dir: int8(d)})
+			m.outer = append(m.outer, outer{dir: int8(d), out: 2*s - 1})
 		}
 	}
 }
@@ -118,25 +122,44 @@ func (m *Mesh) split(area, delta vec, d int, ids *[3][2][]int32, cells ...int) (
 	}
 	det := delta.dot(e[0].cross(e[1]))
 	a = area.dot(e[0].cross(e[1])) / det
-	if straight := area.dot(area) / area.dot(delta); !(a > 0.1*straight) || math.IsInf(a, 0) {
+	straight := area.dot(area) / area.dot(delta)
+	if !(a > 0.1*straight) || math.IsInf(a, 0) {
 		// A cell so bent that its own differences do not span space: keep to the normal.
 		return straight, straight
 	}
 	coef := [2]float64{area.dot(e[1].cross(delta)) / det, area.dot(delta.cross(e[0])) / det}
+	var size [2]float64
 	lean := 0.0
 	for t := range 2 {
-		size := math.Abs(coef[t]) * e[t].norm() / (a * delta.norm())
-		if len(terms[t]) == 0 || size < 1e-9 {
+		if len(terms[t]) > 0 {
+			size[t] = math.Abs(coef[t]) * e[t].norm() / (a * delta.norm())
+			lean += size[t]
+		}
+	}
+	if lean > leanest {
+		// The corner cells of a round are nearly triangles: take as much of the skew as is stable.
+		keep := leanest / lean
+		a = keep*a + (1-keep)*straight
+		coef[0], coef[1] = keep*coef[0], keep*coef[1]
+		lean = leanest
+	}
+	for t := range 2 {
+		if size[t] < 1e-9 {
 			continue
 		}
-		lean += size
 		for _, w := range terms[t] {
 			m.cross = append(m.cross, term{w.index, w.weight * coef[t]})
 		}
 	}
-	// The explicit part is stable while the true operator is below 4γ = 1.17 of the implicit one.
-	return a, a * max(1, (1+lean)/1.1)
+	// The explicit part is stable while the true operator is below 4γ = 1.17 of
+	// the implicit one. Two tangential directions and one-sided differences at the
+	// outer faces ask for twice the cosines; found by marching every form for hours.
+	return a, a * max(1, (1+2*lean)/1.1)
 }
+
+// leanest is the largest skew that is carried in full: the sum of the cosines
+// between a face's normal direction and its tangential ones.
+const leanest = 1.0
 
 // spot returns the place of a cell or, past the cells, of an outer face.
 func (m *Mesh) spot(index int) vec {
@@ -176,10 +199,10 @@ func (m *Mesh) roundHoles() {
 		sum := 0.0
 		var mine []int
 		for f, side := range m.Faces.Side {
-			p := m.where(m.Faces.Cell[f])
-			u, v := (m.U[p[0]]+m.U[p[0]+1])/2, (m.V[p[1]]+m.V[p[1]+1])/2
-			du, dv := m.U[p[0]+1]-m.U[p[0]], m.V[p[1]+1]-m.V[p[1]]
-			if side == Hole && u > b.U0-2*du && u < b.U1+2*du && v > b.V0-2*dv && v < b.V1+2*dv {
+			c := m.Faces.Cell[f]
+			p := m.where(c)
+			p[m.outer[f].dir] += m.outer[f].out
+			if side == Hole && h.Holds(m.center(p)) {
 				mine = append(mine, f)
 				sum += m.Faces.Area[f]
 			}
@@ -187,15 +210,29 @@ func (m *Mesh) roundHoles() {
 		if sum == 0 {
 			continue
 		}
-		u, v := (b.U0+b.U1)/2, (b.V0+b.V1)/2
-		x0, _, _ := s.At(b.U0, v, 0)
-		x1, _, _ := s.At(b.U1, v, 0)
-		p, q := (x1-x0)/2, (s.Across(u, b.V1, 0).Y-s.Across(u, b.V0, 0).Y)/2
-		deep := s.Across(u, v, b.W1).Z - s.Across(u, v, b.W0).Z
+		u, v, w := (b.U0+b.U1)/2, (b.V0+b.V1)/2, (b.W0+b.W1)/2
+		x0, y0, z0 := s.At(b.U0, v, w)
+		x1, y1, z1 := s.At(b.U1, v, w)
+		wide, deep := far(s.Across(u, b.V0, w), s.Across(u, b.V1, w)), far(s.Across(u, v, b.W0), s.Across(u, v, b.W1))
+		if h.Across {
+			wide, deep = deep, wide
+		}
+		p, q := vec{x1 - x0, y1 - y0, z1 - z0}.norm()/2, wide/2
 		e := (p - q) * (p - q) / ((p + q) * (p + q))
-		around := math.Pi * (p + q) * (1 + 3*e/(10+math.Sqrt(4-3*e))) // Ramanujan's second form, error under 1e-4 of it
+		around := math.Pi * (p + q) * (1 + 3*e/(10+math.Sqrt(4-3*e))) // source: ramanujan-1914, error under 1e-4 of it here
 		for _, f := range mine {
 			m.Faces.Area[f] *= around * deep / sum
 		}
 	}
+}
+
+func far(a, b shape.Point) float64 { return math.Hypot(a.Y-b.Y, a.Z-b.Z) }
+
+// center returns the material coordinates of the middle of cell p.
+func (m *Mesh) center(p [3]int) (u, v, w float64) {
+	u = (m.U[p[0]] + m.U[p[0]+1]) / 2
+	if m.Flat {
+		u = m.Fineness.At
+	}
+	return u, (m.V[p[1]] + m.V[p[1]+1]) / 2, (m.W[p[2]] + m.W[p[2]+1]) / 2
 }

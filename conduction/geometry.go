@@ -44,8 +44,40 @@ func (m *Mesh) corners() *grid {
 				g.p = append(g.p, vec{x, y, z})
 			}
 		}
+		m.fill(g, i)
 	}
 	return g
+}
+
+// fill widens the cross-section i of the mesh about its middle until it has the
+// area of the body's, which chords of a curved outline fall short of. The mesh
+// then weighs what the body weighs.
+func (m *Mesh) fill(g *grid, i int) {
+	u := m.Fineness.At
+	if !m.Flat {
+		u = m.U[i]
+	}
+	k := m.Solid.Section(u)
+	var sum vec
+	for j := range m.NJ {
+		for k := range m.NK {
+			a, _ := g.face(i, j, k, 0)
+			sum = sum.add(a)
+		}
+	}
+	ratio := k.Area() / sum.norm()
+	if math.Abs(ratio-1) < 1e-9 {
+		return
+	}
+	n := (m.NJ + 1) * (m.NK + 1)
+	all := g.p[i*n : (i+1)*n]
+	var mid vec
+	for _, p := range all {
+		mid = mid.add(p.times(1 / float64(n)))
+	}
+	for j, p := range all {
+		all[j] = mid.add(p.sub(mid).times(math.Sqrt(ratio)))
+	}
 }
 
 // face returns the area vector (toward growing index) and the middle of the
@@ -121,19 +153,9 @@ func (m *Mesh) measure(g *grid) error {
 
 // void reports whether the middle of the cell lies in a hole.
 func (m *Mesh) void(c int) bool {
-	p := m.where(c)
-	u := (m.U[p[0]] + m.U[p[0]+1]) / 2
-	if m.Flat {
-		u = m.Fineness.At
-	}
-	v, w := (m.V[p[1]]+m.V[p[1]+1])/2, (m.W[p[2]]+m.W[p[2]+1])/2
+	u, v, w := m.center(m.where(c))
 	for _, h := range m.Solid.Voids {
-		b := h.Box
-		if u < b.U0 || u > b.U1 || v < b.V0 || v > b.V1 || w < b.W0 || w > b.W1 {
-			continue
-		}
-		a, e := (2*u-b.U0-b.U1)/(b.U1-b.U0), (2*v-b.V0-b.V1)/(b.V1-b.V0)
-		if !h.Oval || a*a+e*e <= 1 {
+		if h.Holds(u, v, w) {
 			return true
 		}
 	}

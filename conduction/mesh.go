@@ -7,7 +7,8 @@ import (
 	"github.com/heatwright/heatwright/shape"
 )
 
-// Cells says how finely a body is divided.
+// Cells says how finely a body is divided. Of a body whose edge is at the end of
+// its length (shape.Solid.EndOn) the cross-section is taken lengthwise, two cells wide.
 type Cells struct {
 	Along, Across, Through int     // cells along the length, across the width, through the thickness; Along 0 is a cross-section
 	At                     float64 // U of the cross-section; 0 is the one the body names
@@ -93,6 +94,7 @@ type link struct{ a, stiff float64 }
 type outer struct {
 	a, stiff float64 // as link, from the middle of the cell to the face
 	dir      int8    // direction of the line that the face ends
+	out      int     // −1 at its low end, 1 at its high end
 	from, to int32   // its skew terms in cross
 }
 
@@ -130,6 +132,10 @@ func New(s *shape.Solid, c Cells) (*Mesh, error) {
 	}
 	if n := float64(max(c.Along, 1)) * float64(c.Across) * float64(c.Through); n > MaxCells {
 		return nil, fmt.Errorf("conduction: %.4g cells are more than memory allows; at most %d: take a coarser mesh", n, MaxCells)
+	}
+	if c.Along == 0 && s.EndOn {
+		// The cut that shows the edge is lengthwise, with two cells across for the corners of a hex.
+		c.Along, c.Across, c.Through = c.Across+c.Through, 2, max(2, 3*c.Through/4)
 	}
 	m := &Mesh{Solid: s, Fineness: c, Flat: c.Along == 0, NI: max(c.Along, 1), NJ: c.Across, NK: c.Through}
 	if c.At == 0 {

@@ -58,7 +58,7 @@ func (b Bar) Solid() (*Solid, error) {
 	case Hex:
 		s.Ridges = []float64{0}
 	case Octagon:
-		s.Creases, s.Ridges = []float64{1. / 3, 2. / 3}, []float64{-1. / 3, 1. / 3}
+		s.Creases, s.Ridges = []float64{0.5}, []float64{0}
 	}
 	e := math.Min(0.5, 1.5*b.Width/b.Length/2)
 	s.Zones = []Zone{
@@ -104,7 +104,7 @@ func disk(r float64) Section {
 
 // polygon returns the section of a regular hex or octagon with the size across
 // flats. A hex lies on a flat and has a corner at V = 0 and 1; its top and
-// bottom run over one flat. An octagon has its flats up, down and at both sides.
+// bottom run over one flat. An octagon has its flats up, down and at both sides, too.
 func polygon(sides int, flats float64) Section {
 	r := flats / 2 / math.Cos(math.Pi/float64(sides))
 	at := func(deg float64) Point {
@@ -116,13 +116,9 @@ func polygon(sides int, flats float64) Section {
 			Back: []Point{at(240), at(180), at(120)}, Front: []Point{at(-60), at(0), at(60)},
 		}
 	}
-	mid := func(p, q Point) Point { return Point{(p.Y + q.Y) / 2, (p.Z + q.Z) / 2} }
-	// Corners in the middle of the slanting flats; each curve runs over half a slant, a flat, half a slant.
-	c := [4]Point{mid(at(157.5), at(112.5)), mid(at(67.5), at(22.5)), mid(at(202.5), at(247.5)), mid(at(292.5), at(337.5))}
+	// Four of the corners bound the patch; each of its sides runs over a flat and a slant.
 	return Section{
-		Top:    []Point{c[0], at(112.5), at(67.5), c[1]},
-		Bottom: []Point{c[2], at(247.5), at(292.5), c[3]},
-		Back:   []Point{c[2], at(202.5), at(157.5), c[0]},
-		Front:  []Point{c[3], at(337.5), at(22.5), c[1]},
+		Top: []Point{at(112.5), at(67.5), at(22.5)}, Bottom: []Point{at(202.5), at(247.5), at(292.5)},
+		Back: []Point{at(202.5), at(157.5), at(112.5)}, Front: []Point{at(292.5), at(337.5), at(22.5)},
 	}
 }

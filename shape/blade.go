@@ -5,15 +5,15 @@ import (
 	"math"
 )
 
-// Grind is how a bevel is curved between its shoulder and the edge.
-type Grind string
+// Bevel is how a bevel is curved between its shoulder and the edge.
+type Bevel string
 
 // The bevels of blades. A flat bevel is straight, a convex one bellies out
 // and a hollow one falls in by Blade.Curve.
 const (
-	FlatGrind   Grind = "flat"
-	ConvexGrind Grind = "convex"
-	HollowGrind Grind = "hollow"
+	FlatGrind   Bevel = "flat"
+	ConvexGrind Bevel = "convex"
+	HollowGrind Bevel = "hollow"
 )
 
 // Station is the blade at one place along its length [m]: X from the heel,
@@ -32,7 +32,7 @@ type Tang struct {
 // straight, a bevel and a tang.
 type Blade struct {
 	Stations []Station
-	Grind    Grind   // "" is flat
+	Grind    Bevel   // "" is flat
 	Curve    float64 // how far a convex or hollow bevel leaves the straight line in its middle, per side [m]
 	Height   float64 // share of the width that is beveled, 0 < Height ≤ 1; 0 is 1: ground to the spine
 	OneSided bool    // bevel on the front face only, the back is flat

@@ -128,25 +128,25 @@ func (s *Solid) Volume() float64 {
 	return sum
 }
 
-// hollow returns the volume of a hole [m³], from the size of its box where it
-// crosses the middle of the body; an oval fills π/4 of its box.
-func (s *Solid) hollow(v Void) float64 {
-	const n = 8
-	b, sum := v.Box, 0.0
+// hollow returns the volume of a hole [m³]: slices along the body of the size
+// that the box has there; an oval fills its share of each.
+func (s *Solid) hollow(h Void) float64 {
+	const n = 64
+	b, sum := h.Box, 0.0
 	for i := range n {
 		u0, u1 := b.U0+(b.U1-b.U0)*float64(i)/n, b.U0+(b.U1-b.U0)*float64(i+1)/n
-		x0, _, _ := s.At(u0, 0.5, 0)
-		x1, _, _ := s.At(u1, 0.5, 0)
+		x0, y0, z0 := s.At(u0, 0.5, 0)
+		x1, y1, z1 := s.At(u1, 0.5, 0)
 		u := (u0 + u1) / 2
 		c00, c10 := s.Across(u, b.V0, b.W0), s.Across(u, b.V1, b.W0)
 		c01, c11 := s.Across(u, b.V0, b.W1), s.Across(u, b.V1, b.W1)
 		area := math.Abs((c11.Y-c00.Y)*(c01.Z-c10.Z)-(c01.Y-c10.Y)*(c11.Z-c00.Z)) / 2
 		share := 1.0
-		if v.Oval {
+		if h.Oval {
 			e := (2*float64(i)+1)/n - 1
 			share = math.Sqrt(1 - e*e)
 		}
-		sum += (x1 - x0) * area * share
+		sum += math.Sqrt(sq(x1-x0)+sq(y1-y0)+sq(z1-z0)) * area * share
 	}
 	return sum
 }

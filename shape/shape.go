@@ -25,6 +25,14 @@ const (
 	Hex     Form = "hex"
 	Octagon Form = "octagon"
 	Knife   Form = "knife"
+
+	ChiselForm    Form = "chisel"
+	PunchForm     Form = "punch"
+	DrawknifeForm Form = "drawknife"
+	SpringForm    Form = "spring"
+	FroeForm      Form = "froe"
+	HatchetForm   Form = "hatchet"
+	HammerForm    Form = "hammer"
 )
 
 // Point is a place in a cross-section: Y across the width, Z through the thickness [m].
@@ -57,11 +65,26 @@ type Zone struct {
 }
 
 // Void is a hole through the body, in material coordinates: everything in the
-// box or, when Oval is set, in the elliptic cylinder through the box along W.
+// box or, when Oval is set, in the elliptic cylinder through the box along W
+// or, when Across is set, along V as the eye of an axe.
 type Void struct {
-	Name string
-	Box  Box
-	Oval bool
+	Name   string
+	Box    Box
+	Oval   bool
+	Across bool
+}
+
+// Holds reports whether a place is in the hole.
+func (h Void) Holds(u, v, w float64) bool {
+	b := h.Box
+	if u < b.U0 || u > b.U1 || v < b.V0 || v > b.V1 || w < b.W0 || w > b.W1 {
+		return false
+	}
+	p, q := (2*u-b.U0-b.U1)/(b.U1-b.U0), (2*v-b.V0-b.V1)/(b.V1-b.V0)
+	if h.Across {
+		q = (2*w - b.W0 - b.W1) / (b.W1 - b.W0)
+	}
+	return !h.Oval || p*p+q*q <= 1
 }
 
 // Solid is a body: sections in the order of U, lofted by straight lines.
@@ -71,6 +94,7 @@ type Solid struct {
 	Zones    []Zone
 	Voids    []Void
 	Cut      float64   // U of the cross-section that stands for the whole
+	EndOn    bool      // the edge is at the end of the length: what stands for the whole is cut lengthwise
 	Creases  []float64 // V where the surface has a crease that a mesh line should follow
 	Ridges   []float64 // W of creases on the faces V = 0 and 1, likewise
 	Fine     Fineness  // where the mesh should be fine

@@ -1,0 +1,299 @@
+package shape
+
+import (
+	"fmt"
+	"math"
+)
+
+// Act is what changes a shape.
+type Act string
+
+// The acts of shape.
+const (
+	Forging  Act = "forging"
+	Grinding Act = "grinding"
+	Drilling Act = "drilling"
+	Bending  Act = "bending"
+)
+
+// Change is a shape made from another, and where its material lay before:
+// U, V and Kept take a place in the new body to the old one. They grow with
+// their argument, so that each bit of material is in one place only.
+type Change struct {
+	Act      Act
+	From, To *Solid
+	lengths  [2][]float64 // cumulative volume of From and To at even U, when forging
+}
+
+// U returns where in the old body the cross-section at u of the new one lay.
+func (c *Change) U(u float64) float64 {
+	switch c.Act {
+	case Forging:
+		if c.lengths[0] == nil {
+			return u
+		}
+		return inverse(c.lengths[0], table(c.lengths[1], u))
+	case Grinding:
+		if c.From.straight() && c.To.straight() {
+			x, _, _ := c.To.At(u, 0.5, 0)
+			return min(1, max(0, c.From.U(x)))
+		}
+	}
+	return u
+}
+
+// V returns a function that takes V of the new body at u to V of the old one.
+// Forged metal keeps its share of the cross-section from the spine; ground metal keeps its place.
+func (c *Change) V(u float64) func(v float64) float64 {
+	old := c.U(u)
+	switch {
+	case c.Act == Forging && c.lengths[0] != nil:
+		from, to := c.From.spreadOver(old), c.To.spreadOver(u)
+		return func(v float64) float64 { return inverse(from, table(to, v)) }
+	case c.Act == Grinding:
+		a, b := c.From.Section(old), c.To.Section(u)
+		return func(v float64) float64 {
+			y := b.At(v, 0).Y
+			return bisect(0, 1, func(t float64) float64 { return a.At(t, 0).Y - y })
+		}
+	}
+	return func(v float64) float64 { return v }
+}
+
+// Kept returns the old W of the back and the front face of the new body at
+// (u, v): −1 and 1 unless metal was ground off there.
+func (c *Change) Kept(u, v float64) (lo, hi float64) {
+	if c.Act != Grinding {
+		return -1, 1
+	}
+	a, b := c.From.Section(c.U(u)), c.To.Section(u)
+	was := c.V(u)(v)
+	find := func(w float64) float64 {
+		z := b.At(v, w).Z
+		return bisect(-1, 1, func(t float64) float64 { return a.At(was, t).Z - z })
+	}
+	return find(-1), find(1)
+}
+
+// bisect returns where the growing f is 0, or the end nearest to it.
+func bisect(lo, hi float64, f func(float64) float64) float64 {
+	if f(lo) >= 0 {
+		return lo
+	}
+	if f(hi) <= 0 {
+		return hi
+	}
+	for range 50 {
+		m := (lo + hi) / 2
+		if f(m) < 0 {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// table returns the value at t in 0..1 of a growing table of even spacing.
+func table(y []float64, t float64) float64 {
+	f := t * float64(len(y)-1)
+	i := min(max(int(f), 0), len(y)-2)
+	return y[i] + (f-float64(i))*(y[i+1]-y[i])
+}
+
+// inverse returns t in 0..1 where the table has the value v.
+func inverse(y []float64, v float64) float64 {
+	n := len(y) - 1
+	lo, hi := 0, n
+	for hi-lo > 1 {
+		m := (lo + hi) / 2
+		if y[m] <= v {
+			lo = m
+		} else {
+			hi = m
+		}
+	}
+	return (float64(lo) + (v-y[lo])/(y[hi]-y[lo])) / float64(n)
+}
+
+// spreadOver returns the share of the cross-section at u between the spine and even steps of V.
+func (s *Solid) spreadOver(u float64) []float64 {
+	const nv, nw = 48, 6
+	k := s.Section(u)
+	sum := make([]float64, nv+1)
+	for i := range nv {
+		v0, v1 := float64(i)/nv, float64(i+1)/nv
+		area := 0.0
+		for j := range nw {
+			w0, w1 := 2*float64(j)/nw-1, 2*float64(j+1)/nw-1
+			a, b, c, d := k.At(v0, w0), k.At(v1, w0), k.At(v1, w1), k.At(v0, w1)
+			area += ((c.Y-a.Y)*(d.Z-b.Z) - (d.Y-b.Y)*(c.Z-a.Z)) / 2
+		}
+		sum[i+1] = sum[i] + math.Max(area, 1e-30)
+	}
+	for i := range sum {
+		sum[i] /= sum[nv]
+	}
+	return sum
+}
+
+// along returns the share of the volume between the start and even steps of U.
+func (s *Solid) along() []float64 {
+	const n = 400
+	sum := make([]float64, n+1)
+	var x [3]float64
+	x[0], x[1], x[2] = s.At(0, 0.5, 0)
+	area := s.areaAt(0)
+	for i := range n {
+		u := float64(i+1) / n
+		var y [3]float64
+		y[0], y[1], y[2] = s.At(u, 0.5, 0)
+		next, mid := s.areaAt(u), s.areaAt(u-0.5/n)
+		l := math.Sqrt(sq(y[0]-x[0]) + sq(y[1]-x[1]) + sq(y[2]-x[2]))
+		sum[i+1] = sum[i] + l*(area+4*mid+next)/6
+		x, area = y, next
+	}
+	for i := range sum {
+		sum[i] /= sum[n]
+	}
+	return sum
+}
+
+func (s *Solid) areaAt(u float64) float64 {
+	k := s.Section(u)
+	return k.Area()
+}
+
+// straight reports whether the body was never bent.
+func (s *Solid) straight() bool {
+	for i := range s.Sections {
+		if f := s.Sections[i].Frame; f.Pitch != 0 || f.Yaw != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// Forge returns the change of one body into another of the same volume. Metal
+// keeps its order along the length and across the width: what lay before a share of the volume
+// lies before that share again.
+func Forge(from, to *Solid) (*Change, error) {
+	a, b := from.Volume(), to.Volume()
+	if d := b/a - 1; math.Abs(d) > forgingSlack {
+		return nil, &Problem{"length", to.Length(), fmt.Sprintf("such that the volume stays within %g %%; it changes by %+.1f %%", 100*forgingSlack, 100*d), "start from a longer bar or forge a shorter piece"}
+	}
+	if len(from.Voids) != len(to.Voids) {
+		return nil, &Problem{"count", float64(len(to.Voids)), "as many holes as before", "drill or punch in a step of its own"}
+	}
+	return &Change{Act: Forging, From: from, To: to, lengths: [2][]float64{from.along(), to.along()}}, nil
+}
+
+// forgingSlack is how far volume may change in forging: scale and trimming.
+const forgingSlack = 0.05
+
+// Pass is one forging pass: between two places along the body [m] the
+// thickness and the width are multiplied, and the length follows from the volume.
+type Pass struct{ From, To, Thickness, Width float64 }
+
+// Draw returns the body after a pass; its zones and coordinates stay with the metal.
+func Draw(s *Solid, p Pass) (*Change, error) {
+	var bad problems
+	length := s.Length()
+	bad.within("from", p.From, 0, length, "give the place where the pass starts")
+	bad.within("to", p.To, p.From+1e-6, length*(1+1e-9), "give the place where the pass ends, behind its start")
+	for _, f := range [2]struct {
+		key string
+		v   float64
+	}{{"thickness", p.Thickness}, {"width", p.Width}} {
+		if !(f.v >= 0.3 && f.v <= 3) {
+			bad = append(bad, &Problem{"share", f.v, "from 0.3 to 3 of what the " + f.key + " was", "forge in several passes"})
+		}
+	}
+	if err := bad.err(); err != nil {
+		return nil, err
+	}
+	u0, u1 := s.uAt(p.From), s.uAt(p.To)
+	_, _, thick := s.Extent()
+	ease := 0.5 * thick / length // the hammer's edge leaves no step
+	marks := []float64{u0 - ease, u0 + ease, u1 - ease, u1 + ease}
+	to := s.cutAt(marks...)
+	strength := func(u float64) float64 {
+		up, down := (u-u0+ease)/(2*ease), (u1+ease-u)/(2*ease)
+		if u0 <= 0 {
+			up = 1
+		}
+		if u1 >= 1 {
+			down = 1
+		}
+		return min(1, max(0, min(up, down)))
+	}
+	before := to.Clone()
+	for i := range to.Sections {
+		k := &to.Sections[i]
+		t := strength(k.U)
+		k.scale(1+t*(p.Width-1), 1+t*(p.Thickness-1))
+	}
+	to.stretch(before)
+	return &Change{Act: Forging, From: s, To: to}, nil
+}
+
+// scale multiplies width and thickness about the middle of the section.
+func (k *Section) scale(width, thickness float64) {
+	var lo, hi Point
+	lo, hi = k.Bottom[0], k.Bottom[0]
+	for _, p := range k.outline() {
+		lo.Y, hi.Y = min(lo.Y, p.Y), max(hi.Y, p.Y)
+		lo.Z, hi.Z = min(lo.Z, p.Z), max(hi.Z, p.Z)
+	}
+	y, z := (lo.Y+hi.Y)/2, (lo.Z+hi.Z)/2
+	for _, c := range [4][]Point{k.Top, k.Bottom, k.Back, k.Front} {
+		for i := range c {
+			c[i].Y = y + width*(c[i].Y-y)
+			c[i].Z = z + thickness*(c[i].Z-z)
+		}
+	}
+}
+
+// stretch gives each stretch between sections the length that keeps its volume.
+func (s *Solid) stretch(before *Solid) {
+	shift := [3]float64{}
+	for i := 1; i < len(s.Sections); i++ {
+		a, b := &s.Sections[i-1], &s.Sections[i]
+		p, q := &before.Sections[i-1], &before.Sections[i]
+		m, n := mixed(a, b, 0.5), mixed(p, q, 0.5)
+		g := (p.Area() + 4*n.Area() + q.Area()) / (a.Area() + 4*m.Area() + b.Area())
+		b.Frame.X = q.Frame.X + shift[0] + (g-1)*(q.Frame.X-p.Frame.X)
+		b.Frame.Y = q.Frame.Y + shift[1] + (g-1)*(q.Frame.Y-p.Frame.Y)
+		b.Frame.Z = q.Frame.Z + shift[2] + (g-1)*(q.Frame.Z-p.Frame.Z)
+		shift = [3]float64{b.Frame.X - q.Frame.X, b.Frame.Y - q.Frame.Y, b.Frame.Z - q.Frame.Z}
+	}
+}
+
+// uAt returns U at a distance along the middle of a body, straight or not.
+func (s *Solid) uAt(x float64) float64 {
+	at := 0.0
+	for i := 1; i < len(s.Sections); i++ {
+		a, b := &s.Sections[i-1], &s.Sections[i]
+		l := math.Sqrt(sq(b.Frame.X-a.Frame.X) + sq(b.Frame.Y-a.Frame.Y) + sq(b.Frame.Z-a.Frame.Z))
+		if x <= at+l || i == len(s.Sections)-1 {
+			return min(b.U, a.U+(x-at)/l*(b.U-a.U))
+		}
+		at += l
+	}
+	return 1
+}
+
+// cutAt returns a copy with a section at each of the marks that lies inside.
+func (s *Solid) cutAt(marks ...float64) *Solid {
+	c := s.Clone()
+	for _, u := range marks {
+		for i := 1; i < len(c.Sections); i++ {
+			if u > c.Sections[i-1].U+1e-9 && u < c.Sections[i].U-1e-9 {
+				k := c.Section(u)
+				c.Sections = append(c.Sections[:i], append([]Section{k}, c.Sections[i:]...)...)
+				break
+			}
+		}
+	}
+	return c
+}
