@@ -14,6 +14,13 @@ type History struct {
 	Names []string  // a name per place, "" for none: "spine", "edge"
 	T     []float64 // [K], len = len(Time)·len(Place), one moment after the other
 	Film  []float64 // oxide [nm], the same shape; nil for scale
+	Ticks []Tick    // what the time axis says; nil: even steps of the clock
+}
+
+// Tick is a mark on the time axis, with a text from there to the next.
+type Tick struct {
+	At    float64  // [s], on the scale of History.Time
+	Lines []string // what happens from there on
 }
 
 // Strip paints the history as the eye saw it: time across, the piece down, each
@@ -139,7 +146,11 @@ func sayTime(s float64) string {
 // of equal temperature with their numbers, names of places, a time scale.
 func (e *Eye) DrawStrip(h *History, w, hgt int, sc Scales, lines []float64) *Drawing {
 	const left, right, top, foot = 52, 12, 22, 30
-	d := &Drawing{Width: float64(w + left + right), Height: float64(hgt + top + foot)}
+	more := 0
+	for _, t := range h.Ticks {
+		more = max(more, 14*(len(t.Lines)-1))
+	}
+	d := &Drawing{Width: float64(w + left + right), Height: float64(hgt + top + foot + more)}
 	d.Title = "heat strip: time across, the piece down, the color seen " + e.Light.Where
 	m := image.NewRGBA(image.Rect(0, 0, w, hgt))
 	e.Strip(m, h)
@@ -182,6 +193,19 @@ func (e *Eye) DrawStrip(h *History, w, hgt int, sc Scales, lines []float64) *Dra
 		}
 	}
 	frame(d, left, top, float64(w), float64(hgt))
+	if h.Ticks != nil {
+		for i, t := range h.Ticks {
+			until := last
+			if i+1 < len(h.Ticks) {
+				until = h.Ticks[i+1].At
+			}
+			d.Line(Black, 1, Point{x(t.At), top}, Point{x(t.At), float64(top+hgt) + 6})
+			for k, s := range t.Lines {
+				d.Text(Black, 11, Point{(x(t.At) + x(until)) / 2, float64(top+hgt) + 16 + 14*float64(k)}, 'm', s)
+			}
+		}
+		return d
+	}
 	step := niceStep((last - first) / 6)
 	for k := math.Ceil(first/step - 1e-9); k*step <= last+1e-9; k++ {
 		t := math.Abs(k) * step

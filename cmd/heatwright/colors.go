@@ -5,14 +5,15 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"os"
 	"strings"
 	"text/tabwriter"
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/color"
+	"github.com/heatwright/heatwright/internal/drawing"
 	"github.com/heatwright/heatwright/internal/words"
 	"github.com/heatwright/heatwright/observe"
+	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/skin"
 	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/unit"
@@ -25,6 +26,7 @@ type ColorsCmd struct {
 	Time    string `help:"How long the steel is at tempering heat." default:"5 min"`
 	Steel   string `help:"The steel, as it is called." default:"1084"`
 	As      string `help:"text, html (for print), svg, png, or markdown (every light, beside printed charts)." enum:"text,html,svg,png,markdown" default:"text"`
+	Job     string `help:"Instead of a chart, draw how this job looks in that light from step to step: the heat strip, as svg or png." placeholder:"FILE"`
 	Out     string `help:"File to write instead of the screen." type:"path" placeholder:"FILE"`
 }
 
@@ -49,6 +51,12 @@ func (c *ColorsCmd) Run(d *desk) error {
 		return err
 	}
 	var out []byte
+	if c.Job != "" {
+		if out, err = c.strip(d, charts); err != nil {
+			return err
+		}
+		return c.write(d, out)
+	}
 	switch c.As {
 	case "svg":
 		out = []byte(charts.drawing().SVG())
@@ -64,14 +72,44 @@ func (c *ColorsCmd) Run(d *desk) error {
 	if err != nil {
 		return err
 	}
+	return c.write(d, out)
+}
+
+func (c *ColorsCmd) write(d *desk, out []byte) error {
 	if c.Out != "" {
-		if err := os.WriteFile(c.Out, out, 0o644); err != nil {
-			return outsideError("the chart cannot be written: %w", err)
-		}
-		return nil
+		return writeAll(map[string][]byte{c.Out: out})
 	}
-	_, err = d.out.Write(out)
+	_, err := d.out.Write(out)
 	return outside(err)
+}
+
+// strip works a job through in one cross-section and draws it as it was seen.
+func (c *ColorsCmd) strip(d *desk, charts *colorCharts) ([]byte, error) {
+	if c.As != "svg" && c.As != "png" {
+		return nil, inputError("--job draws a picture: say --as svg or --as png")
+	}
+	job, err := d.readJob(c.Job)
+	if err != nil {
+		return nil, err
+	}
+	h, err := sim.Run(d.ctx, job, sim.Options{Section: true, Engine: engine()}, nil)
+	if err != nil {
+		return nil, classify(err)
+	}
+	solid, err := job.Piece.Solid()
+	if err != nil {
+		return nil, err
+	}
+	charts.style = d.style(job.Units)
+	scales := color.Scales{Temperature: charts.temp, Time: charts.style.Seconds}
+	picture := drawing.Heats(h, solid, charts.eye, scales, 900, 130)
+	if picture == nil {
+		return nil, inputError("nothing in this job takes any time: there is nothing to see")
+	}
+	if c.As == "png" {
+		return picture.PNG(2), nil
+	}
+	return []byte(picture.SVG()), nil
 }
 
 func (c *ColorsCmd) charts(d *desk) (*colorCharts, error) {

@@ -57,3 +57,17 @@ func TestColorsRefuseWhatTheyCannot(t *testing.T) {
 		}
 	}
 }
+
+func TestColorsDrawAJob(t *testing.T) {
+	job := filepath.Join("..", "..", "examples", "knife.toml")
+	svg, errs, code := colors(t, "--job", job, "--light", "dark", "--as", "svg")
+	if code != exitDone || !strings.Contains(svg, "in a dark shop") || !strings.Contains(svg, ">edge<") {
+		t.Errorf("exit %d, %s", code, errs)
+	}
+	if _, errs, code := colors(t, "--job", job); code != exitInput || errs == "" {
+		t.Errorf("a strip as text: exit %d", code)
+	}
+	if _, errs, code := colors(t, "--job", "nothing-here.toml", "--as", "svg"); code == exitDone || errs == "" {
+		t.Errorf("no job: exit %d", code)
+	}
+}
