@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,10 +13,8 @@ import (
 
 	"github.com/cheggaaa/pb/v3"
 	"github.com/heatwright/heatwright/internal/jobsheet"
-	"github.com/heatwright/heatwright/internal/words"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
-	"github.com/heatwright/heatwright/unit"
 )
 
 type runCmd struct {
@@ -64,6 +61,13 @@ func outside(err error) error {
 }
 
 func (c *runCmd) check() error {
+	for _, name := range []string{c.JSON, c.Sheet} {
+		if folder := filepath.Dir(name); name != "" && name != "-" {
+			if f, err := os.Stat(folder); err != nil || !f.IsDir() {
+				return inputError("there is no folder %s to write to", folder)
+			}
+		}
+	}
 	switch ext := strings.ToLower(filepath.Ext(c.Sheet)); {
 	case c.Sheet == "" || ext == ".html" || ext == ".htm" || ext == ".pdf":
 		return nil
@@ -169,7 +173,3 @@ func writeFile(name string, text []byte) error {
 func engine() sim.Engine {
 	return sim.Engine{Name: "heatwright", Version: version, Build: strings.TrimPrefix(revision(), ", ")}
 }
-
-var _ io.Writer = (*bytes.Buffer)(nil)
-var _ = unit.Metric
-var _ words.Style
