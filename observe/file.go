@@ -131,3 +131,29 @@ func (s Scale) AtDecarb(depth float64) float64 {
 	}
 	return fallible(above(depth, 40e-6, 30e-6))
 }
+
+// FileWould returns what a file would do on steel of this hardness under a soft
+// skin of this depth [m]: the first verdict, the one that it comes to, and the
+// strokes until then (the first stroke is 1).
+func FileWould(hrc, skin float64) (f File, strokes unit.Band) {
+	f.After = verdictOn(hrc)
+	f.First = f.After
+	if skin > perStroke.Value/2 {
+		f.First = min(f.After, Bites)
+		strokes = unit.Band{Value: 1 + skin/perStroke.Value, Low: 1 + skin/perStroke.High, High: 1 + skin/perStroke.Low}
+	} else {
+		strokes = unit.Exactly(1)
+	}
+	f.Strokes = int(strokes.Value)
+	return f, strokes
+}
+
+func verdictOn(hrc float64) Verdict {
+	switch {
+	case hrc >= skatesAbove:
+		return Skates
+	case hrc >= bitesBelow:
+		return Drags
+	}
+	return Bites // NaN, under 20 HRC, is soft
+}

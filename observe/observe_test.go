@@ -161,3 +161,21 @@ func TestGreaseWidens(t *testing.T) {
 		t.Errorf("clean %+v, greasy %+v", celsius(clean), celsius(greasy))
 	}
 }
+
+// What a file would do, read back, tells the hardness and the skin it was made from.
+func TestFileThereAndBack(t *testing.T) {
+	for _, row := range []struct{ hrc, skin float64 }{{64, 0}, {64, 60e-6}, {55, 30e-6}, {30, 0}, {math.NaN(), 0}} {
+		f, strokes := FileWould(row.hrc, row.skin)
+		if strokes.Low > strokes.Value || strokes.Value > strokes.High || strokes.Low < 1 {
+			t.Errorf("%+v: strokes %+v", row, strokes)
+		}
+		if b := HardnessOf(f).Band(); !math.IsNaN(row.hrc) && (row.hrc < b.Low-2 || row.hrc > b.High+2) {
+			t.Errorf("%+v reads back as %+v", row, b)
+		}
+		if row.skin > 0 && row.hrc > bitesBelow {
+			if d := DecarbOf(f).Band(); row.skin < d.Low || row.skin > d.High {
+				t.Errorf("%+v: skin reads back as %+v", row, d)
+			}
+		}
+	}
+}
