@@ -124,7 +124,7 @@ func (b *body) conduct(dt float64) float64 {
 	b.metal.Fill(old, b.cp, b.k, b.T, b.cells)
 	copy(b.guess, b.T)
 	for range 12 {
-		b.fill()
+		b.fill(dt)
 		worst := 0.0
 		for i := range n {
 			mass := bodyDensity * b.volume[i] / dt
@@ -159,7 +159,7 @@ func (b *body) conduct(dt float64) float64 {
 			break
 		}
 	}
-	b.fill()
+	b.fill(dt)
 	move := 0.0
 	for i := range n {
 		move = max(move, math.Abs(b.guess[i]-b.T[i]))
@@ -170,13 +170,13 @@ func (b *body) conduct(dt float64) float64 {
 
 // fill returns h and cp at the guess. Martensite forms by temperature alone, so
 // its heat stands with the heat capacity.
-func (b *body) fill() {
+func (b *body) fill(dt float64) {
 	b.metal.Fill(b.h, b.cp, nil, b.guess, b.cells)
 	for i, T := range b.guess {
 		if T > 720 {
 			continue
 		}
-		if df, slope := b.metal.MartensiteBelow(b.cells, i, T); df > 0 {
+		if df, slope := b.metal.MartensiteBelow(b.cells, i, T, dt); slope < 0 {
 			carbon := b.cells.Carbon[i]
 			heat := b.heat.Enthalpy(steel.Martensite, T, carbon) - b.heat.Enthalpy(steel.Austenite, T, carbon)
 			b.h[i] += df * heat

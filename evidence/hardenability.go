@@ -32,7 +32,7 @@ func jominySet(ctx context.Context, t *table, dir fs.FS) ([]Score, error) {
 	const how = "mid-range heat against the middle of the band"
 	rivals := []rival{{"ASTM A255", "astm-a255"}}
 	kinetic := newSample("jominy_bands", "kinetic model, end quench computed", "HRC", "micro in the end-quenched bar", rivals...)
-	standard := newSample("jominy_bands", "end-quench reading", "HRC", "micro.EndQuench", rivals...)
+	standard := newSample("jominy_bands", "end-quench reading", "HRC", "micro.Metal.EndQuenched", rivals...)
 	for _, s := range []*sample{kinetic, standard} {
 		s.score.Memory = true
 		s.score.Remark = how + "; the bands are recalled; a point without one of the limits has no middle and counts for the share inside alone"
@@ -48,7 +48,7 @@ func jominySet(ctx context.Context, t *table, dir fs.FS) ([]Score, error) {
 			continue
 		}
 		k := line(curve.at, curve.hrc, mm*1e-3)
-		e := micro.EndQuench(c, mm*1e-3)
+		e := curve.reading(mm)
 		a := a255(c, mm)
 		kinetic.hit(insideLimits(r, k), insideLimits(r, a))
 		standard.hit(insideLimits(r, e), insideLimits(r, a))
@@ -95,7 +95,16 @@ func midHeats(dir fs.FS) (map[string]steel.Composition, error) {
 
 type jominyCurve struct {
 	at, hrc []float64 // distance from the quenched end [m], rising; HRC
+	read    map[float64]float64
 	why     string
+}
+
+// reading is what micro reads for a distance [mm].
+func (c *jominyCurve) reading(mm float64) float64 {
+	if x, ok := c.read[mm*1e-3]; ok {
+		return x
+	}
+	return math.NaN()
 }
 
 func curveKey(r record) string { return r.text("steel") + "/" + r.text("austenitise_c") }
@@ -109,6 +118,12 @@ func jominyCurves(ctx context.Context, t *table, heats map[string]steel.Composit
 			rows = append(rows, r)
 		}
 	}
+	distances := map[string][]float64{}
+	for _, r := range t.rows {
+		if mm, ok := r.num("distance_mm"); ok {
+			distances[curveKey(r)] = append(distances[curveKey(r)], mm*1e-3)
+		}
+	}
 	list := make([]jominyCurve, len(rows))
 	spread(ctx, len(rows), func(i int) {
 		c, ok := heats[rows[i].text("steel")]
@@ -117,7 +132,7 @@ func jominyCurves(ctx context.Context, t *table, heats map[string]steel.Composit
 			list[i].why = "no composition or no hardening temperature"
 			return
 		}
-		list[i] = endQuench(c, T+zero)
+		list[i] = endQuench(c, T+zero, distances[curveKey(rows[i])])
 	})
 	curves := map[string]jominyCurve{}
 	for key, i := range at {
@@ -126,8 +141,9 @@ func jominyCurves(ctx context.Context, t *table, heats map[string]steel.Composit
 	return curves
 }
 
-// endQuench computes the end-quenched bar, normalized, half an hour at T [K].
-func endQuench(c steel.Composition, T float64) jominyCurve {
+// endQuench computes the end-quenched bar, normalized, half an hour at T [K], and
+// reads micro's own answer at the distances [m].
+func endQuench(c steel.Composition, T float64, distances []float64) jominyCurve {
 	s, why := newSpecimen(c, micro.Normalized)
 	if why != "" {
 		return jominyCurve{why: why}
@@ -139,7 +155,10 @@ func endQuench(c steel.Composition, T float64) jominyCurve {
 	b.quench, b.air = constant(jet, 297), 45 // radiation and convection of the side, of no weight at the end
 	b.run(1200, func(float64) bool { return b.T[0] < 373 })
 	n := len(at)
-	curve := jominyCurve{at: make([]float64, n), hrc: make([]float64, n)}
+	curve := jominyCurve{at: make([]float64, n), hrc: make([]float64, n), read: map[float64]float64{}}
+	for i, hrc := range s.metal.EndQuenched(T, distances) {
+		curve.read[distances[i]] = hrc
+	}
 	hv := make([]float64, n)
 	b.metal.Hardness(hv, b.cells)
 	for i := range n {

@@ -16,10 +16,10 @@ func martensiteSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 		return nil, err
 	}
 	rivals := []rival{{"ASTM A255", "astm-a255"}, {"Just", "just-1976"}}
-	read := newSample("martensite_hardness", "full martensite, read", "HRC", "micro quenched in cells", rivals...)
+	read := newSample("martensite_hardness", "full martensite, read", "HRC", "micro quenched in cells", rivals[1])
 	memory := newSample("martensite_hardness", "full martensite, recalled", "HRC", "micro quenched in cells", rivals...)
 	memory.score.Memory = true
-	read.score.Remark = "the equation of the hardenability standard, evaluated; it is the competitor A255 itself"
+	read.score.Remark = "the equation of the hardenability standard, evaluated; A255 itself is the measure here and no competitor"
 	if a, ok := claim(micro.Accuracy(), "micro.hardness"); ok {
 		read.score.Band, memory.score.Band = "±"+digits(a.Half)+" "+a.Unit, "±"+digits(a.Half)+" "+a.Unit
 	}
@@ -46,10 +46,14 @@ func martensiteSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 			half = a.Half
 		}
 		p := hrcOf(hv)
+		others := []float64{initialHardness(c), justHardness(c)}
+		if s == read {
+			others = others[1:]
+		}
 		if half > 0 {
-			s.addBand(p, hrcOf(hv-half), hrcOf(hv+half), h, initialHardness(c), justHardness(c))
+			s.addBand(p, hrcOf(hv-half), hrcOf(hv+half), h, others...)
 		} else {
-			s.add(p, h, initialHardness(c), justHardness(c))
+			s.add(p, h, others...)
 		}
 	}
 	return finish(read, memory), nil

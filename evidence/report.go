@@ -77,7 +77,7 @@ func (r *Report) weak(p *printer) {
 		if s.Reached != nil && !*s.Reached {
 			faults = append(faults, "does not reach "+s.Reach)
 		}
-		if best, _ := s.best(); best < s.MAE && s.RowsUsed > 0 {
+		if best := s.best(); best < s.MAE && s.RowsUsed > 0 {
 			faults = append(faults, fmt.Sprintf("a published formula does better (%s against %s)", s.size(best), s.size(s.MAE)))
 		}
 		if s.Inside != nil && s.RowsUsed >= 20 && *s.Inside < 0.70 {

@@ -72,7 +72,6 @@ type sample struct {
 	half    float64 // of the stated band, 0: none
 	errs    []float64
 	inside  []bool
-	banded  []bool
 	rivals  []rival
 	against [][]float64 // errors of the rivals
 	within  []bool
@@ -187,14 +186,12 @@ func (s *sample) done() Score {
 }
 
 // best returns the least mean absolute error of the competitors.
-func (c *Score) best() (mae, median float64) {
-	mae, median = math.Inf(1), math.Inf(1)
+func (c *Score) best() float64 {
+	mae := math.Inf(1)
 	for _, r := range c.Competitors {
-		if r.MAE < mae {
-			mae, median = r.MAE, r.Median
-		}
+		mae = min(mae, r.MAE)
 	}
-	return mae, median
+	return mae
 }
 
 // aim records the figure aimed for and whether it was reached.

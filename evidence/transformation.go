@@ -52,7 +52,7 @@ func msSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 	list := finish(low, high, tool, all, other)
 	for i := range list {
 		s := &list[i]
-		best, _ := s.best()
+		best := s.best()
 		switch s.Subset {
 		case low.score.Subset:
 			s.aim("MAE at most 0.95 of the best published formula, median at most 9 °C", s.MAE <= 0.95*best && s.Median <= 9)
