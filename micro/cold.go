@@ -200,7 +200,7 @@ func (m *Metal) growFerrite(c *Cells, i int, a, b *coldRates, w, dt float64) {
 		return
 	}
 	c.Carbon[i] *= aus / (aus - df)
-	f[steel.Austenite][i] = aus - df
+	f[steel.Austenite][i] = math.Max(0, aus-df)
 	f[steel.Ferrite][i] += df
 	c.ready[i] = 2 // Ms is behind
 }
@@ -242,7 +242,7 @@ func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, T, dt float64) 
 		return
 	}
 	c.Carbon[i] = (aus*c.Carbon[i] - d*carbideC) / (aus - d)
-	f[steel.Austenite][i] = aus - d
+	f[steel.Austenite][i] = math.Max(0, aus-d)
 	f[steel.Carbide][i] += d
 	if particles > 1e-4 {
 		for k := range c.Carbides {
@@ -283,7 +283,7 @@ func (m *Metal) growPearlite(c *Cells, i int, a, b *coldRates, w, T, dt float64)
 	c.PearliteCarbon[i] = (p*c.PearliteCarbon[i] + df*c.Carbon[i]) / (p + df)
 	c.PearliteFineness[i] = (p*c.PearliteFineness[i] + df*fineness) / (p + df)
 	f[steel.Pearlite][i] = p + df
-	f[steel.Austenite][i] = aus - df
+	f[steel.Austenite][i] = math.Max(0, aus-df)
 }
 
 // finenessOfCarbon returns (16 µm·K·(1−f)·f₀/f)^−0.75 with f the cementite in
@@ -322,7 +322,7 @@ func (m *Metal) divorce(c *Cells, i int, a, b *coldRates, w, T, dt, particles fl
 	aus := f[steel.Austenite][i]
 	df := aus * x
 	carb := df * c.Carbon[i] / carbideC
-	f[steel.Austenite][i] -= df
+	f[steel.Austenite][i] = math.Max(0, aus-df)
 	f[steel.Ferrite][i] += df - carb
 	f[steel.Carbide][i] += carb
 	for k := range c.Carbides {
@@ -351,7 +351,7 @@ func (m *Metal) growBainite(c *Cells, i int, a, b *coldRates, w, T, dt float64) 
 		return
 	}
 	m.addBainite(c, i, df, c.Carbon[i], T)
-	f[steel.Austenite][i] = aus - df
+	f[steel.Austenite][i] = math.Max(0, aus-df)
 }
 
 func (m *Metal) addBainite(c *Cells, i int, df, cc, T float64) {

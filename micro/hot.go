@@ -178,7 +178,7 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, T, dt floa
 			df *= carb / need
 			need = carb
 		}
-		f[steel.Ferrite][i] -= df
+		f[steel.Ferrite][i] = math.Max(0, fer-df)
 		m.takeCarbide(c, i, need)
 		m.addAustenite(c, i, df+need, df2carbon(df, need), 0)
 		return
@@ -189,7 +189,8 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, T, dt floa
 	// Free ferrite: carbon has to come from the austenite.
 	loosen := a.loosen + w*(b.loosen-a.loosen)
 	df := room * loosen * dt / (1 + loosen*dt)
-	f[steel.Ferrite][i] -= df
+	df = math.Min(df, fer)
+	f[steel.Ferrite][i] = fer - df
 	m.addAustenite(c, i, df, 0, 1)
 }
 
@@ -207,18 +208,18 @@ func (m *Metal) changeFine(c *Cells, i int, share, stay float64) {
 		share *= 1 - math.Min(1, math.Max(0, stay))
 	}
 	if df := share * f[steel.Pearlite][i]; df > 0 {
-		f[steel.Pearlite][i] -= df
+		f[steel.Pearlite][i] = math.Max(0, f[steel.Pearlite][i]-df)
 		m.fromFine(c, i, df, c.PearliteCarbon[i], 0.07)
 	}
 	if df := share * f[steel.Bainite][i]; df > 0 {
-		f[steel.Bainite][i] -= df
+		f[steel.Bainite][i] = math.Max(0, f[steel.Bainite][i]-df)
 		m.fromFine(c, i, df, c.BainiteCarbon[i], 0.05)
 	}
 	for b := range c.Births {
 		birth := &c.Births[b]
 		if df := share * birth.Fraction[i]; df > 0 {
-			birth.Fraction[i] -= df
-			f[steel.Martensite][i] -= df
+			birth.Fraction[i] = math.Max(0, birth.Fraction[i]-df)
+			f[steel.Martensite][i] = math.Max(0, f[steel.Martensite][i]-df)
 			m.fromFine(c, i, df, birth.Carbon[i], math.Max(0.05, math.Cbrt(birth.Size3[i])))
 		}
 	}
@@ -300,6 +301,10 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	if total < 1e-9 || aus <= 0 {
 		return
 	}
+	ceq := a.carbon + w*(b.carbon-a.carbon)
+	if c.Carbon[i] > ceq-1e-5 && c.Alloy[alloyMn][i] > 0.999*a.alloy[alloyMn] && c.Alloy[alloyCr][i] > 0.999*a.alloy[alloyCr] && c.Alloy[alloyMo][i] > 0.999*a.alloy[alloyMo] {
+		return // it holds what it can
+	}
 	var speed [numClasses + 1]float64
 	sum := 0.0
 	for k := range c.Carbides {
@@ -314,7 +319,6 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	rate := (a.dissolve + w*(b.dissolve-a.dissolve)) * sum
 	x := rate * dt
 	x /= 1 + x
-	ceq := a.carbon + w*(b.carbon-a.carbon)
 	if dC := (ceq - c.Carbon[i]) * x; dC > 0 {
 		// aus·C + d·6.67 = (aus + d)(C + dC)
 		d := aus * dC / (carbideC - c.Carbon[i] - dC)
@@ -335,7 +339,7 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 		c.Carbon[i] = (aus*c.Carbon[i] + taken*carbideC) / (aus + taken)
 		f[steel.Austenite][i] += taken
 		m.sumCarbide(c, i)
-		if f[steel.Carbide][i] < 1e-7 { // the last trace
+		if f[steel.Carbide][i] < 1e-7 || f[steel.Carbide][i] < 3e-5 && ceq > m.comp[steel.C]-1e-4 { // the last trace, where all can dissolve
 			m.finishCarbide(c, i)
 		}
 	}
@@ -393,10 +397,10 @@ func (m *Metal) newGrain(c *Cells, i int) {
 func (m *Metal) Grain(c *Cells, i int) float64 { return math.Pow(c.Grain4[i], 0.211) * 1e-6 }
 
 // growGrain lets the grain grow: dd/dt of d = A·t^0.211 times (1 − d/d_pin). The
-// power is taken only when growth has added up to 2 % of d^4.739.
+// power is taken only when growth has added up to 10 % of d^4.739, which is 2 % of d.
 func (m *Metal) growGrain(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	c.Growing[i] += (a.grain + w*(b.grain-a.grain)) * dt
-	if c.Growing[i] < 0.02*c.Grain4[i] {
+	if c.Growing[i] < 0.1*c.Grain4[i] {
 		return
 	}
 	d := math.Pow(c.Grain4[i], 0.211)

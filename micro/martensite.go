@@ -113,7 +113,7 @@ func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
 	df := ret * x
 	c.Lowest[i] = T
 	c.Age[i] *= math.Exp((T - low) / restLost)
-	f[steel.RetainedAustenite][i] = ret - df
+	f[steel.RetainedAustenite][i] = math.Max(0, ret-df)
 	f[steel.Martensite][i] += df
 	b := &c.Births[m.birthNow(c, i)]
 	n := b.Fraction[i]

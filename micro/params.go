@@ -31,8 +31,8 @@ const (
 	pearliteSteep = 2.1
 
 	// Weight of manganese beyond 0.5 % and of chromium beyond 0.25 % in the pearlite law (own calibration).
-	pearliteMn = 0.75
-	pearliteCr = 0.62
+	pearliteMn = 0.68
+	pearliteCr = 0.56
 
 	// Bainite of high-carbon steel counts its undercooling from this far below Bs [K]:
 	// in plain steel pearlite takes what lies between (own calibration, ±30 K).

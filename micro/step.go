@@ -29,6 +29,9 @@ func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
 			}
 			continue
 		}
+		if t < 790 && f[steel.Austenite][i] == 0 && f[steel.RetainedAustenite][i] == 0 && f[steel.Martensite][i] == 0 && f[steel.Bainite][i] == 0 {
+			continue // ferrite and pearlite, too cool to soften
+		}
 		var before [steel.NumConstituents]float64
 		for k := range f {
 			before[k] = f[k][i]
@@ -66,7 +69,7 @@ func (m *Metal) stepCell(c *Cells, i int, T, dt float64) {
 	if T < m.temperFrom {
 		return
 	}
-	if f[steel.Martensite][i] > 0 || f[steel.RetainedAustenite][i] > 0 {
+	if f[steel.Martensite][i] > 0 || f[steel.RetainedAustenite][i] > 0 || f[steel.Bainite][i] > 0 {
 		m.temperCell(c, i, T, dt)
 	}
 	if T > 790 && (f[steel.Pearlite][i] > 0 || f[steel.Carbide][i] > 0 && f[steel.Ferrite][i] > 0) {

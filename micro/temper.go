@@ -91,7 +91,7 @@ func (m *Metal) temperCell(c *Cells, i int, T, dt float64) {
 		x := (a.retained + w*(b.retained-a.retained)) * dt
 		df := ret * x / (1 + x)
 		m.addBainite(c, i, df, c.RetainedCarbon[i], T)
-		f[steel.RetainedAustenite][i] = ret - df
+		f[steel.RetainedAustenite][i] = math.Max(0, ret-df)
 	}
 }
 
@@ -121,11 +121,14 @@ func (m *Metal) soften(c *Cells, i int, T, dt float64) {
 	if p <= 1e-9 {
 		return
 	}
-	s := m.pearliteSpacing(c, i)
-	x := (a.breakUp + w*(b.breakUp-a.breakUp)) * dt * math.Pow(0.15/s, 3)
-	if x < 1e-12 {
+	// (0.15 µm/S)³ from λ^−0.75 = fineness and S = λ/(2(1−f))
+	free := 2 * (1 - c.PearliteCarbon[i]/carbideC)
+	fine2 := c.PearliteFineness[i] * c.PearliteFineness[i]
+	x := (a.breakUp + w*(b.breakUp-a.breakUp)) * dt * 0.15 * 0.15 * 0.15 * free * free * free * fine2 * fine2
+	if x < 1e-7 { // adds up to nothing in any route
 		return
 	}
+	s := m.pearliteSpacing(c, i)
 	df := p * x / (1 + x)
 	carb := df * c.PearliteCarbon[i] / carbideC
 	f[steel.Pearlite][i] = p - df
@@ -138,6 +141,6 @@ func (m *Metal) soften(c *Cells, i int, T, dt float64) {
 
 // pearliteSpacing returns the interlamellar spacing S of cell i [µm].
 func (m *Metal) pearliteSpacing(c *Cells, i int) float64 {
-	lambda := math.Pow(c.PearliteFineness[i], -1/0.75)
-	return lambda / (2 * (1 - c.PearliteCarbon[i]/carbideC))
+	root := math.Cbrt(c.PearliteFineness[i]) // λ = fineness^(−4/3)
+	return 1 / (root * root * root * root * 2 * (1 - c.PearliteCarbon[i]/carbideC))
 }
