@@ -155,6 +155,11 @@ func findTemper(ctx context.Context, job *route.Job, w Wish) ([]cite.Note, error
 	if err != nil {
 		return nil, err
 	}
+	if setup.Limits == nil { // one equilibrium for all runs
+		if setup.Limits, err = micro.Equilibrium(setup.Steel); err != nil {
+			return nil, err
+		}
+	}
 	found := func(kelvin float64) (float64, error) {
 		s := setup.Clone()
 		for i := range s.Stages {

@@ -205,7 +205,7 @@ func maxOf(v []float64) float64 {
 
 // zoneTable is the end state in numbers.
 func (who reader) zoneTable(h *sim.History) table {
-	t := table{Caption: who.w("zones-caption"), Head: []string{"", "HRC", "HV", "martensite", "austenite", "pearlite", "bainite", who.w("carbon-dissolved"), who.w("grain")}}
+	t := table{Caption: who.w("zones-caption"), Head: []string{who.w("zone-word"), "HRC", "HV", "martensite", "austenite", "pearlite", "bainite", who.w("carbon-dissolved"), who.w("grain")}}
 	for _, z := range h.Zones {
 		hrc := who.w("under-20")
 		if z.HardnessHRC != nil {

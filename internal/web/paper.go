@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/base64"
+	"errors"
 	"fmt"
 	"io"
 	"net/http"
@@ -108,7 +109,11 @@ func (b *bench) open(w http.ResponseWriter, r *http.Request) {
 }
 
 func uploaded(r *http.Request) ([]byte, error) {
-	if err := r.ParseMultipartForm(maxBody); err != nil {
+	err := r.ParseForm()
+	if err == nil {
+		err = r.ParseMultipartForm(maxBody)
+	}
+	if err != nil && !errors.Is(err, http.ErrNotMultipart) {
 		return nil, fmt.Errorf("web: read upload: %w", err)
 	}
 	if text := r.FormValue("text"); strings.TrimSpace(text) != "" {

@@ -1,0 +1,342 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+)
+
+// opened is the bench on a port of its own.
+func opened(t *testing.T) *httptest.Server {
+	t.Helper()
+	server := httptest.NewUnstartedServer(nil)
+	server.Config.Handler = Handler(loopbackHosts(server.Listener.Addr()), sim.Engine{Name: "heatwright", Version: "test"})
+	server.Start()
+	t.Cleanup(server.Close)
+	return server
+}
+
+// browser starts Chromium, real and headless. Without one the test is skipped,
+// which is a failure where REQUIRE=all.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path, err := exec.LookPath("chromium")
+	if err != nil {
+		if os.Getenv("REQUIRE") == "all" {
+			t.Fatal("chromium is not installed: apt-get install chromium")
+		}
+		t.Skip("chromium is not installed: apt-get install chromium")
+	}
+	alloc, stop := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("lang", "en-US"))...)
+	t.Cleanup(stop)
+	ctx, cancel := chromedp.NewContext(alloc)
+	t.Cleanup(cancel)
+	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
+		t.Fatalf("start chromium: %v", err)
+	}
+	return ctx
+}
+
+func do(ctx context.Context, t *testing.T, steps ...chromedp.Action[chromedp.Void]) {
+	t.Helper()
+	limit, stop := context.WithTimeout(ctx, 90*time.Second)
+	defer stop()
+	if err := chromedp.Do(limit, steps...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func value[T any](ctx context.Context, t *testing.T, js string) T {
+	t.Helper()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatalf("%s: %v", js, err)
+	}
+	return v
+}
+
+// waitFor waits until a JavaScript condition holds.
+func waitFor(ctx context.Context, t *testing.T, condition string) {
+	t.Helper()
+	end := time.Now().Add(90 * time.Second)
+	for time.Now().Before(end) {
+		if value[bool](ctx, t, "!!("+condition+")") {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	t.Fatalf("never came true: %s", condition)
+}
+
+// snap keeps a picture of the page, to be looked at, in SCREENSHOTS.
+func snap(ctx context.Context, t *testing.T, name string) {
+	t.Helper()
+	dir := os.Getenv("SCREENSHOTS")
+	if dir == "" {
+		return
+	}
+	png, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, name+".png"), png, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// axe runs the accessibility checks of axe-core and returns what they find.
+func axe(ctx context.Context, t *testing.T) []string {
+	t.Helper()
+	script, err := os.ReadFile("testdata/axe.min.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	do(ctx, t, chromedp.Evaluate[chromedp.Void](string(script)))
+	text := value[string](ctx, t, `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}).then(r => JSON.stringify(r.violations.map(v => v.id + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " — " + (n.any[0] || n.all[0] || n.none[0] || {}).message).join(" | "))))`)
+	var found []string
+	if err := json.Unmarshal([]byte(text), &found); err != nil {
+		t.Fatal(err)
+	}
+	return found
+}
+
+// A newcomer: the page opens with an answer, one change of a blank changes it,
+// and Print is one tap away. Nothing is typed.
+func TestNewcomersMinute(t *testing.T) {
+	server, ctx := opened(t), browser(t)
+	do(ctx, t, chromedp.EmulateViewport(390, 844), chromedp.Navigate(server.URL))
+	before := value[string](ctx, t, `document.querySelector(".verdict").textContent`)
+	do(ctx, t, chromedp.Evaluate[chromedp.Void](`(() => { const s = document.querySelector("select[name=steel]"); s.value = "1095"; s.dispatchEvent(new Event("input", {bubbles: true})); })()`))
+	waitFor(ctx, t, fmt.Sprintf("document.querySelector('.verdict').textContent !== %q", before))
+	if href := value[string](ctx, t, `document.querySelector("a.button").getAttribute("href")`); !strings.HasPrefix(href, "/sheet?") {
+		t.Fatalf("the first button leads to %q, not to the paper", href)
+	}
+	do(ctx, t, chromedp.Click(chromedp.CSS("a.button")))
+	waitFor(ctx, t, `document.querySelector("h1") && document.body.textContent.includes("HARDEN")`)
+}
+
+// Every page, narrow and wide, bright and dark, in both unit systems, pairwise:
+// no violation of the accessibility rules, nothing wider than the screen, no
+// touch target under 44 px (links in running text apart), nothing from elsewhere.
+func TestEveryPageInEveryDress(t *testing.T) {
+	server, ctx := opened(t), browser(t)
+	var foreign []string
+	if err := chromedp.Listen(ctx, func(ev any) {
+		if e, ok := ev.(*network.EventRequestWillBeSent); ok && !strings.HasPrefix(e.Request.URL, server.URL) && !strings.HasPrefix(e.Request.URL, "data:") && e.Request.URL != "about:blank" {
+			foreign = append(foreign, e.Request.URL)
+		}
+	}); err != nil {
+		t.Fatal(err)
+	}
+	do(ctx, t, chromedp.Navigate(server.URL))
+	links := map[string]string{"first": "/", "open": "/open", "words": "/words"}
+	for _, name := range []string{"plan", "inside"} {
+		links[name] = value[string](ctx, t, fmt.Sprintf(`document.querySelector('a[href^="/%s?"]').getAttribute("href")`, name))
+	}
+	u, err := url.Parse(links["plan"])
+	if err != nil {
+		t.Fatal(err)
+	}
+	links["compare"] = "/compare?a=" + u.Query().Get("j") + "&b=" + u.Query().Get("j")
+	dresses := []struct {
+		w, h         int64
+		theme, units string
+	}{{360, 740, "paper", "imperial"}, {820, 1180, "forge", "imperial"}, {1440, 900, "paper", "metric"}, {360, 740, "forge", "metric"}}
+	for _, d := range dresses {
+		do(ctx, t, chromedp.EmulateViewport(d.w, d.h), chromedp.Navigate(server.URL+"/open"))
+		for _, set := range []string{"theme=" + d.theme, "units=" + d.units} {
+			value[string](ctx, t, fmt.Sprintf(`fetch("/choose", {method: "POST", body: new URLSearchParams(%q)}).then(r => r.url)`, set+"&back=/open"))
+		}
+		for name, link := range links {
+			do(ctx, t, chromedp.Navigate(server.URL+link))
+			where := fmt.Sprintf("%s %dx%d %s %s", name, d.w, d.h, d.theme, d.units)
+			snap(ctx, t, strings.ReplaceAll(where, " ", "-"))
+			for _, v := range axe(ctx, t) {
+				t.Errorf("%s: %s", where, v)
+			}
+			if wide := value[float64](ctx, t, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); wide > 0 {
+				t.Errorf("%s is %.0f px wider than the screen", where, wide)
+			}
+			small := value[string](ctx, t, `[...document.querySelectorAll("button, select, input:not([type=hidden]), a.button, summary")].filter(e => { const r = e.getBoundingClientRect(); return r.width > 0 && (r.height < 56 || r.width < 44); }).map(e => e.outerHTML.slice(0, 80)).join("; ")`)
+			if small != "" {
+				t.Errorf("%s: too small for a glove: %s", where, small)
+			}
+		}
+	}
+	if len(foreign) > 0 {
+		t.Errorf("requests left this machine: %v", foreign)
+	}
+}
+
+// What is typed wrong stays as typed, with the reason, the limits and the remedy.
+func TestWrongInputStaysAndIsTold(t *testing.T) {
+	server, ctx := opened(t), browser(t)
+	do(ctx, t, chromedp.Navigate(server.URL))
+	plan := value[string](ctx, t, `document.querySelector('a[href^="/plan?"]').getAttribute("href")`)
+	wrong := []struct{ field, text, says string }{
+		{"steel, grade", "unobtainium", "not in the list"},
+		{"piece, spine", "-3 mm", "outside"},
+		{"piece, edge", "10 mm", "thicker than the spine"},
+		{"piece, width", "28", "unit"},
+		{"step 2, at", "5000 C", "temperature"},
+		{"aim, hardness, edge", "99 HRC", "scale"},
+	}
+	for _, w := range wrong {
+		do(ctx, t, chromedp.Navigate(server.URL+plan),
+			chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`(() => { const f = document.querySelector('[name=%q]'); f.value = %q; f.dispatchEvent(new Event("input", {bubbles: true})); })()`, w.field, w.text)))
+		waitFor(ctx, t, `document.querySelector("#answer .problem")`)
+		if said := value[string](ctx, t, `document.querySelector("#answer .problem").textContent`); !strings.Contains(said, w.says) {
+			t.Errorf("%s = %q: the page says %q, nothing of %q", w.field, w.text, said, w.says)
+		}
+		if kept := value[string](ctx, t, fmt.Sprintf(`document.querySelector('[name=%q]').value`, w.field)); kept != w.text {
+			t.Errorf("%s: typed %q, kept %q", w.field, w.text, kept)
+		}
+		if !value[bool](ctx, t, fmt.Sprintf(`document.querySelector('[name=%q]').getAttribute("aria-invalid") === "true"`, w.field)) {
+			t.Errorf("%s: the field is not marked", w.field)
+		}
+	}
+}
+
+// A step is added, moved, taken out, and going back undoes it.
+func TestStepsMoveAndBackUndoes(t *testing.T) {
+	server, ctx := opened(t), browser(t)
+	do(ctx, t, chromedp.Navigate(server.URL))
+	plan := value[string](ctx, t, `document.querySelector('a[href^="/plan?"]').getAttribute("href")`)
+	do(ctx, t, chromedp.Navigate(server.URL+plan))
+	steps := func() int { return int(value[float64](ctx, t, `document.querySelectorAll(".steps > li").length`)) }
+	n := steps()
+	do(ctx, t, chromedp.Click(chromedp.CSS(`button[value="add"]`)))
+	waitFor(ctx, t, fmt.Sprintf(`document.querySelectorAll(".steps > li").length === %d`, n+1))
+	do(ctx, t, chromedp.Click(chromedp.CSS(`button[value="drop 1"]`)))
+	waitFor(ctx, t, fmt.Sprintf(`document.querySelectorAll(".steps > li").length === %d`, n))
+	do(ctx, t, chromedp.Evaluate[chromedp.Void](`history.back()`))
+	waitFor(ctx, t, fmt.Sprintf(`document.querySelectorAll(".steps > li").length === %d`, n+1))
+}
+
+// The first screen and the sheet work without JavaScript: plain requests.
+func TestWithoutScript(t *testing.T) {
+	server := opened(t)
+	body := get(t, server, "/?make=belt+knife&steel=O1", http.StatusOK)
+	for _, want := range []string{"HARDEN", "<noscript>", `class="verdict"`} {
+		if !strings.Contains(body, want) {
+			t.Errorf("the first screen lacks %q", want)
+		}
+	}
+	_, rest, _ := strings.Cut(body, `href="/sheet?`)
+	link, _, _ := strings.Cut(rest, `"`)
+	sheet := get(t, server, "/sheet?"+link, http.StatusOK)
+	if !strings.Contains(sheet, "HARDEN") {
+		t.Error("the sheet lacks its box")
+	}
+	if pdf := get(t, server, "/sheet.pdf?"+link, http.StatusOK); !strings.HasPrefix(pdf, "%PDF-") {
+		t.Error("the PDF is none")
+	}
+	toml := get(t, server, "/job.toml?"+link, http.StatusOK)
+	if _, problems := route.Parse([]byte(toml), nil); len(problems) > 0 {
+		t.Errorf("the saved job has problems: %v", problems)
+	}
+}
+
+func get(t *testing.T, server *httptest.Server, path string, status int) string {
+	t.Helper()
+	r, err := http.Get(server.URL + path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	var b strings.Builder
+	if _, err := fmt.Fprint(&b, readAll(t, r)); err != nil {
+		t.Fatal(err)
+	}
+	if r.StatusCode != status {
+		t.Fatalf("%s: status %d, want %d: %.300s", path, r.StatusCode, status, b.String())
+	}
+	return b.String()
+}
+
+// The bench answers to its own name only, refuses what other sites send, and
+// what is damaged or too large.
+func TestGuard(t *testing.T) {
+	server := opened(t)
+	try := func(method, path string, header map[string]string, body string) *http.Response {
+		t.Helper()
+		req, err := http.NewRequest(method, server.URL+path, strings.NewReader(body))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, v := range header {
+			if k == "Host" {
+				req.Host = v
+			} else {
+				req.Header.Set(k, v)
+			}
+		}
+		r, err := http.DefaultClient.Do(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Body.Close()
+		return r
+	}
+	if r := try("GET", "/", map[string]string{"Host": "evil.example"}, ""); r.StatusCode != http.StatusMisdirectedRequest {
+		t.Errorf("a foreign host name got %d", r.StatusCode)
+	}
+	if r := try("POST", "/choose", map[string]string{"Sec-Fetch-Site": "cross-site"}, "theme=forge"); r.StatusCode != http.StatusForbidden {
+		t.Errorf("a post from another site got %d", r.StatusCode)
+	}
+	if r := try("GET", "/plan?j=!!!", nil, ""); r.StatusCode != http.StatusUnprocessableEntity {
+		t.Errorf("a damaged link got %d", r.StatusCode)
+	}
+	if r := try("POST", "/open", map[string]string{"Content-Type": "application/x-www-form-urlencoded"}, "text="+strings.Repeat("x", 2*maxBody)); r.StatusCode != http.StatusRequestEntityTooLarge {
+		t.Errorf("an upload that is too large got %d", r.StatusCode)
+	}
+	r := try("GET", "/open", nil, "")
+	if csp := r.Header.Get("Content-Security-Policy"); strings.Contains(csp, "unsafe") || !strings.Contains(csp, "default-src 'none'") {
+		t.Errorf("content policy is %q", csp)
+	}
+	for _, addr := range []string{"0.0.0.0:80", "192.168.1.5:8000", ":7468", "nonsense"} {
+		if checkListen(addr) == nil {
+			t.Errorf("listening on %q was not refused", addr)
+		}
+	}
+	if err := checkListen("127.0.0.1:0"); err != nil {
+		t.Error(err)
+	}
+	if hosts := loopbackHosts(&net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: 81}); !hosts["localhost:81"] || hosts["localhost"] {
+		t.Errorf("host names %v", hosts)
+	}
+}
+
+// An upload never opens a file that it names.
+func TestUploadOpensNoFile(t *testing.T) {
+	server := opened(t)
+	text := "format = 1\nname = \"x\"\n[piece]\nform = \"round\"\ndiameter = \"12 mm\"\nlength = \"100 mm\"\n[steel]\ngrade = \"O1\"\n[shop]\nfile = \"/etc/passwd\"\n[[step]]\ndo = \"heat\"\nin = \"f\"\nuntil = \"magnet off\"\n"
+	r, err := http.PostForm(server.URL+"/open", url.Values{"text": {text}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	body := readAll(t, r)
+	if r.StatusCode != http.StatusUnprocessableEntity || strings.Contains(body, "root:") {
+		t.Errorf("status %d: %.400s", r.StatusCode, body)
+	}
+}

@@ -1,0 +1,71 @@
+package web
+
+import (
+	"io"
+	"net/http"
+	"testing"
+
+	"github.com/heatwright/heatwright/plan"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/unit"
+)
+
+func readAll(t *testing.T, r *http.Response) string {
+	t.Helper()
+	text, err := io.ReadAll(r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// A job packed into an address comes out the same.
+func TestPackKeepsTheJob(t *testing.T) {
+	for _, u := range plan.Uses() {
+		w, err := readSentence(map[string][]string{"make": {u.Name}}, unit.Metric).wish(unit.Metric)
+		if err != nil {
+			t.Fatal(err)
+		}
+		job, _, err := plan.Draft(w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, problems, err := unpack(pack(job))
+		if err != nil || len(problems) > 0 {
+			t.Fatalf("%s: %v %v", u.Name, err, problems)
+		}
+		if string(route.Write(back)) != string(route.Write(job)) {
+			t.Errorf("%s: the job came out otherwise", u.Name)
+		}
+	}
+}
+
+func FuzzUnpack(f *testing.F) {
+	f.Add("")
+	f.Add("dJLNjpwwDIDvfgor9x2Fn2Wnhz1V")
+	f.Fuzz(func(_ *testing.T, j string) {
+		_, _, _ = unpack(j) // must come back, whatever it is given
+	})
+}
+
+// A field of the plan writes to the place of the job that it is named after.
+func TestSetWritesToItsPlace(t *testing.T) {
+	job := route.Job{Steel: []route.Metal{{}}, Steps: []route.Step{{Do: route.Heat}, {Do: route.Temper}}, Shop: route.Shop{Baths: []route.Bath{{}}}}
+	for place, read := range map[string]func() string{
+		"piece, spine":        func() string { return job.Piece.Spine.Text },
+		"steel, grade":        func() string { return job.Steel[0].Grade },
+		"step 2, at":          func() string { return job.Steps[1].At.Text },
+		"step 1, until":       func() string { return job.Steps[0].Until.Text },
+		"shop, bath 1, warm":  func() string { return job.Shop.Baths[0].Warm.Text },
+		"aim, hardness, edge": func() string { return job.Aim.Hardness[0].Band.Text },
+	} {
+		if !set(&job, place, "x y") || read() != "x y" {
+			t.Errorf("%s was not written", place)
+		}
+	}
+	for _, place := range []string{"", "step 3, at", "step 0, at", "piece", "nothing", "steel, nothing", "step x, at"} {
+		if set(&job, place, "x") {
+			t.Errorf("%q is no place, and was written", place)
+		}
+	}
+}
