@@ -4,11 +4,20 @@ import "math"
 
 // What one step may change, at most. The heat of transformation is given back
 // to the temperature after the metal has moved, so a step must turn over little
-// of it; 2 % of pearlite is 1.6 kJ/kg, or 2–3 K.
+// of it: 2 % of pearlite in the whole piece is 1.6 kJ/kg, or 2–3 K. A single cell may be
+// further along its way, for rates are integrated exactly within the step.
+//
+// The embedded estimate is the distance to a first-order solution, so the step
+// that is kept is better than it says. While the metal rests no history is made,
+// only the way to the next is covered.
 const (
 	maxError    = 0.5  // embedded estimate of the error of a step [K]
+	maxErrRest  = 2    // the same while the metal rests: no austenite, nothing to temper [K]
 	maxRise     = 10   // change of temperature of the fastest surface cell [K]
-	maxFraction = 0.02 // change of any constituent in any cell [–]
+	maxTemper   = 20   // the same where there is nothing but tempering [K]
+	maxRest     = 50   // and while the metal rests [K]
+	maxFraction = 0.02 // change of any constituent, of the mass of the piece [–]
+	maxCell     = 0.10 // change of any constituent in any cell [–]
 
 	slack    = 1.1  // a step is rejected when it is over its limit by this factor
 	safety   = 0.85 // aim of the next step, as a share of the limit
@@ -35,3 +44,12 @@ func (e effort) next(dt float64) float64 {
 	grow = math.Min(grow, safety/math.Sqrt(math.Max(e.err, 1e-9)))
 	return math.Min(dt*math.Max(grow, minShare), longest)
 }
+
+// limits is what a step may change.
+type limits struct{ err, errRest, rise, temper, rest, fraction, cell float64 }
+
+// usual are the limits of every run; strict ones are for finding out what they cost.
+var (
+	usual  = limits{maxError, maxErrRest, maxRise, maxTemper, maxRest, maxFraction, maxCell}
+	strict = limits{maxError / 2, maxError / 2, maxRise / 2, maxRise / 2, maxRise / 2, maxFraction, maxFraction}
+)

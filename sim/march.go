@@ -40,10 +40,12 @@ type March struct {
 	rim              rim          // boundary of the piece
 	steel            steelOfCells // the steel as conduction sees it
 	was              []float64    // temperatures before the step that is tried, per cell [K]
-	took             float64      // length of the last accepted step [s]
-	cap              float64      // moment that no step may pass; 0: none [s]
-	then             []float64    // temperatures after conduction, before the metal moves [K]
-	glow             []float64    // heat that changes of the metal set free in the last step [W/kg]
+	metalIs          activity
+	most             limits    // of a step
+	took             float64   // length of the last accepted step [s]
+	cap              float64   // moment that no step may pass; 0: none [s]
+	then             []float64 // temperatures after conduction, before the metal moves [K]
+	glow             []float64 // heat that changes of the metal set free in the last step [W/kg]
 	glowNext, source []float64
 	left             *departure // from the fire for the bath; nil: not yet
 	over             bool       // the route is at its end
@@ -111,7 +113,7 @@ func (s *Setup) March(o Options) (*March, error) {
 	if err != nil {
 		return nil, fmt.Errorf("sim: %w", err)
 	}
-	m := &March{piece: p, bench: bench, index: -1}
+	m := &March{piece: p, bench: bench, index: -1, most: usual}
 	m.take(p.start(air.Temperature()))
 	m.log = newRecorder(p, o)
 	m.books.open(m)
@@ -211,15 +213,77 @@ func (m *March) try(dt float64) (effort, float64, error) {
 		}
 	}
 	m.coat.Step(m.next.skin, m.now.skin, field.Ts, dt, m.stay.gas)
-	e := effort{err: report.Error / maxError, fraction: change.MaxFraction / maxFraction}
+	e := effort{err: report.Error / m.most.err, fraction: change.MaxFraction / m.most.cell}
+	if change.MaxFraction > 0.5*m.most.fraction {
+		e.fraction = math.Max(e.fraction, m.turnover()/m.most.fraction)
+	}
 	for _, i := range m.rind {
-		e.rise = math.Max(e.rise, math.Abs(field.T[i]-m.was[i])/maxRise)
+		e.rise = math.Max(e.rise, math.Abs(field.T[i]-m.was[i]))
+	}
+	switch {
+	case m.metalIs == resting && change.MaxFraction < 1e-4:
+		e.rise /= m.most.rest
+		e.err *= m.most.err / m.most.errRest
+	case m.metalIs == tempering:
+		e.rise /= m.most.temper
+	default:
+		e.rise /= m.most.rise
 	}
 	if math.IsNaN(e.worst()) {
 		return e, 0, fmt.Errorf("sim: not a number %g s into step %q", m.clock-m.stay.start, m.stageNow().Name)
 	}
 	return e, report.Joules, nil
 }
+
+// turnover returns the largest change of a constituent in the step that is tried,
+// as a share of the piece [–].
+func (m *March) turnover() float64 {
+	var sum [steel.NumConstituents]float64
+	mass := m.now.field.Mass
+	for k := range sum {
+		old, new := m.now.cells.Fraction[k][:len(mass)], m.next.cells.Fraction[k][:len(mass)]
+		x := 0.0
+		for i, w := range mass {
+			x += w * (new[i] - old[i])
+		}
+		sum[k] = x
+	}
+	sum[steel.Austenite] += sum[steel.RetainedAustenite] // two names of one thing
+	sum[steel.RetainedAustenite] = 0
+	most := 0.0
+	for _, x := range sum {
+		most = math.Max(most, math.Abs(x))
+	}
+	return most / m.meshMass
+}
+
+// activity is what the metal can do before it is much hotter or colder.
+type activity int8
+
+const (
+	changing  activity = iota // there is austenite, or martensite about to form
+	tempering                 // hard structures that a long time or a higher temperature soften
+	resting                   // nothing
+)
+
+// look finds out what the metal can do.
+func (m *March) look() {
+	m.metalIs = resting
+	f := &m.now.cells.Fraction
+	aus, ret, mart := f[steel.Austenite], f[steel.RetainedAustenite], f[steel.Martensite]
+	for i, T := range m.now.field.T {
+		switch {
+		case aus[i] > 1e-6, ret[i] > 1e-3 && T < m.now.cells.Lowest[i]+maxRise:
+			m.metalIs = changing
+			return
+		case T > coldEnough && mart[i]+ret[i] > 1e-3:
+			m.metalIs = tempering
+		}
+	}
+}
+
+// coldEnough is the temperature below which martensite does not change in the time of a step [K].
+const coldEnough = 350
 
 // undo takes back what was tried. Cells and skin of the present were not touched.
 func (m *March) undo() { m.now.field.Undo() }
@@ -237,6 +301,7 @@ func (m *March) accept(dt, joules float64) {
 	m.steps++
 	m.coat.Emissivity(m.rim.faces.Eps, m.now.skin, m.now.field.Ts)
 	m.coat.Resistance(m.rim.faces.R, m.now.skin)
+	m.look()
 }
 
 // Step makes one accepted time step, or one act, and goes on to the next stage

@@ -16,19 +16,20 @@ import (
 // piece is what no step changes: shape, mesh, steel and skin. Forks share it; an
 // act makes a new one.
 type piece struct {
-	setup   *Setup
-	opts    Options
-	solid   *shape.Solid
-	mesh    *conduction.Mesh
-	metal   *micro.Metal
-	thermal *steel.Thermal
-	coat    *skin.Skin
-	size    shop.Piece
-	mass    float64   // of the whole piece [kg]
-	share   float64   // mass of the whole piece over that of the mesh [–]
-	rind    []int     // the cells with an outer face
-	along   []float64 // distance of each face from the end that goes under first [m]
-	core    int       // index of the zone that an ending means when it names none
+	setup    *Setup
+	opts     Options
+	solid    *shape.Solid
+	mesh     *conduction.Mesh
+	metal    *micro.Metal
+	thermal  *steel.Thermal
+	coat     *skin.Skin
+	size     shop.Piece
+	mass     float64   // of the whole piece [kg]
+	meshMass float64   // of the mesh [kg]
+	share    float64   // mass of the whole piece over that of the mesh [–]
+	rind     []int     // the cells with an outer face
+	along    []float64 // distance of each face from the end that goes under first [m]
+	core     int       // index of the zone that an ending means when it names none
 }
 
 // density of steel at 20 °C, by which a mass is reckoned from a cold shape
@@ -46,7 +47,8 @@ func newPiece(s *Setup, o Options, solid *shape.Solid, metal *micro.Metal) (*pie
 	for _, v := range mesh.Volume {
 		sum += v
 	}
-	p.share = p.mass / (density * sum)
+	p.meshMass = density * sum
+	p.share = p.mass / p.meshMass
 	p.measure()
 	p.outline()
 	p.skinOver()

@@ -210,7 +210,7 @@ func (r *recorder) watch(m *March) {
 		moved = math.Max(moved, math.Abs(r.is[z].T-r.atLast[z]))
 		moved = math.Max(moved, 500*math.Abs(r.is[z].mart-r.was[z].mart))
 	}
-	if moved > 12 || m.clock-r.lastAt > 0.25*(m.clock-r.steps[len(r.steps)-1].Start)+60 {
+	if moved > 20 || m.clock-r.lastAt > 0.25*(m.clock-r.steps[len(r.steps)-1].Start)+60 {
 		r.keep(m)
 	}
 }
@@ -231,8 +231,7 @@ func (r *recorder) keep(m *March) {
 		bath = m.stay.place.Temperature()
 	}
 	r.series.Bath = append(r.series.Bath, bath-kelvin)
-	c, f := m.now.cells, &m.now.cells.Fraction
-	hv := m.hardness()
+	f := &m.now.cells.Fraction
 	for z := range m.mesh.Parts {
 		p := &m.mesh.Parts[z]
 		s, x := &r.series.Zones[z], &r.is[z]
@@ -241,7 +240,7 @@ func (r *recorder) keep(m *March) {
 			to *[]float64
 			v  float64
 		}{
-			{&s.Temperature, x.T - kelvin}, {&s.Hardness, p.Mean(hv)}, {&s.Austenite, x.aus}, {&s.Martensite, x.mart},
+			{&s.Temperature, x.T - kelvin}, {&s.Hardness, m.hardnessOf(p)}, {&s.Austenite, x.aus}, {&s.Martensite, x.mart},
 			{&s.Pearlite, p.Mean(f[steel.Pearlite])}, {&s.Bainite, p.Mean(f[steel.Bainite])}, {&s.DissolvedC, m.dissolved(p)},
 			{&s.Grain, m.grain(p)}, {&s.Film, x.film * 1e9}, {&s.Magnet, x.pull},
 		} {
@@ -253,5 +252,4 @@ func (r *recorder) keep(m *March) {
 		}
 		s.Scale = append(s.Scale, scale*1e6)
 	}
-	_ = c
 }

@@ -24,7 +24,7 @@ func demoShop() shop.Shop {
 		Forges: []shop.Forge{{Name: "forge", Kind: shop.GasForge}, {Name: "pipe", Kind: shop.Muffle}},
 		Ovens:  []shop.Oven{{Name: "kiln", Kind: shop.Kiln}},
 		Baths: []shop.Bath{
-			{Name: "fast", Liquid: medium.FastOil, Volume: shop.Exactly(0.02), Temperature: shop.Exactly(50 + kelvin)},
+			{Name: "fast", Liquid: medium.FastOil, Volume: shop.Exactly(0.02), Temperature: shop.Exactly(40 + kelvin)},
 			{Name: "medium", Liquid: medium.MediumOil, Volume: shop.Exactly(0.02), Temperature: shop.Exactly(50 + kelvin)},
 			{Name: "slow", Liquid: medium.SlowOil, Volume: shop.Exactly(0.02), Temperature: shop.Exactly(40 + kelvin)},
 			{Name: "water", Liquid: medium.Water, Volume: shop.Exactly(0.04), Temperature: shop.Exactly(20 + kelvin)},

@@ -74,13 +74,11 @@ func (r *recorder) tellWhole(m *March, st *Stage) {
 		}
 	case route.Tempering, route.Holding:
 		if math.IsNaN(r.ready) {
-			worst := 0.0
-			for z := range r.is {
-				worst = math.Max(worst, math.Abs(r.is[z].T-m.stay.place.Temperature()))
-			}
-			if worst <= nearHeat {
-				r.ready = m.clock
-				r.add(m, AtHeat, -1, m.clock, is)
+			place := m.stay.place.Temperature()
+			before, now := r.farthest(r.was, place), r.farthest(r.is, place)
+			if now <= nearHeat {
+				r.ready = r.between(m, before, now, nearHeat)
+				r.add(m, AtHeat, -1, r.ready, is)
 			}
 		}
 	}
@@ -123,6 +121,15 @@ func (r *recorder) hottest(all []reading) float64 {
 		T = math.Max(T, all[z].T)
 	}
 	return T
+}
+
+// farthest returns how far the zone farthest from a temperature is from it [K].
+func (r *recorder) farthest(all []reading, T float64) float64 {
+	d := 0.0
+	for z := range all {
+		d = math.Max(d, math.Abs(all[z].T-T))
+	}
+	return d
 }
 
 // between returns the time within the last step at which a value passed a level.

@@ -8,11 +8,13 @@ import (
 	"github.com/heatwright/heatwright/unit"
 )
 
-// hardness returns the hardness of every cell [HV].
-func (m *March) hardness() []float64 {
-	hv := make([]float64, m.mesh.Len())
-	m.metal.Hardness(hv, m.now.cells)
-	return hv
+// hardnessOf returns the mean hardness of a zone [HV].
+func (m *March) hardnessOf(p *conduction.Part) float64 {
+	sum := 0.0
+	for n, i := range p.Cell {
+		sum += p.Weight[n] * m.metal.HV(m.now.cells, i)
+	}
+	return sum
 }
 
 // dissolved returns the carbon that the zone's austenite holds, or held when it
@@ -48,7 +50,6 @@ func (m *March) grain(p *conduction.Part) float64 {
 func (m *March) Zones() []Zone { return m.zones() }
 
 func (m *March) zones() []Zone {
-	hv := m.hardness()
 	decarb := make([]float64, m.coat.Len())
 	m.coat.DecarbDepth(decarb, m.now.skin, 0.9)
 	f := &m.now.cells.Fraction
@@ -58,7 +59,7 @@ func (m *March) zones() []Zone {
 		zone := Zone{
 			Name:        p.Name,
 			Temperature: unit.Exactly(p.Mean(m.now.field.T) - kelvin),
-			HardnessHV:  unit.Exactly(p.Mean(hv)),
+			HardnessHV:  unit.Exactly(m.hardnessOf(p)),
 			DissolvedC:  unit.Exactly(m.dissolved(p)),
 			Grain:       unit.Exactly(m.grain(p)),
 		}
