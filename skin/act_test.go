@@ -144,3 +144,19 @@ func TestCarbideIsAStore(t *testing.T) {
 		t.Errorf("below its Ae1 it loses %.0f µm", d*1e6)
 	}
 }
+
+// The file: a knife of 0.84 % carbon soaked bare for ten minutes at 815 °C wears a
+// soft skin of some hundredths of a millimeter, and ground clean it wears none.
+func TestSoftSkin(t *testing.T) {
+	s, st := march(t, Patch{Steel: plain(0.84), Half: 1e-3}, 815, 600, 1, medium.OpenAir)
+	soft, decarb := []float64{0}, []float64{0}
+	s.SoftSkin(soft, st)
+	s.DecarbDepth(decarb, st, 0.9)
+	if soft[0] < 10e-6 || soft[0] > 80e-6 || soft[0] >= decarb[0] {
+		t.Errorf("soft skin %.0f µm, decarburized to %.0f µm", soft[0]*1e6, decarb[0]*1e6)
+	}
+	s.Grind(st, 0, decarb[0], Ground)
+	if s.SoftSkin(soft, st); soft[0] != 0 {
+		t.Errorf("ground clean it still wears %.0f µm", soft[0]*1e6)
+	}
+}

@@ -100,6 +100,20 @@ func (s *Skin) grown(st *State, i int, x float64) float64 {
 // sound steel [m]: the depth to 90 % of the bar's carbon, below the scale.
 func (s *Skin) GrindingAllowance(dst []float64, st *State) { s.DecarbDepth(dst, st, 0.9) }
 
+// fileHard is the carbon whose martensite resists a file, 60 HRC: 0.475 % by the
+// initial hardness of astm-a255, 0.48 by hodge-orehoski-1946 [wt %].
+const fileHard = 0.48
+
+// SoftSkin fills dst with the depth of metal that stays soft to a file however it
+// is quenched [m]: down to 0.48 % carbon. A file bites there and skates below. Of
+// steel that never gets so hard, it is the depth to 90 % of its carbon.
+func (s *Skin) SoftSkin(dst []float64, st *State) {
+	for i := range st.Oxide {
+		bar := s.patches[i].Steel[steel.C]
+		dst[i] = s.depthOf(st, i, min(fileHard, 0.9*bar))
+	}
+}
+
 // MeanCarbon fills dst with the mean carbon [wt %] of the metal from the surface
 // to depth[i] [m], for the surface cells of a mesh.
 func (s *Skin) MeanCarbon(dst []float64, st *State, depth []float64) {
