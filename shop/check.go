@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/medium"
 )
 
@@ -240,6 +241,32 @@ func Refused(name string) error {
 				x.Asked = name
 				return x
 			}
+		}
+	}
+	return nil
+}
+
+// Fits returns notes where a piece does not fit the equipment of this name: it
+// sticks out of the fire or the oven, or out of the liquid when it is hung in by
+// one end.
+func (s *Shop) Fits(name string, p *Piece) []cite.Note {
+	same := func(n string) bool { return strings.EqualFold(n, strings.TrimSpace(name)) }
+	note := func(code string, have float64) []cite.Note {
+		return []cite.Note{{Code: code, Where: name, Source: "common-practice", Args: []cite.Quantity{cite.Num("length", p.Length, "m"), cite.Num("room", have, "m")}}}
+	}
+	for i := range s.Forges {
+		if f := &s.Forges[i]; same(f.Name) && f.Takes(p) != nil {
+			return note("shop.longer-than-the-fire", f.Length.High)
+		}
+	}
+	for i := range s.Ovens {
+		if o := &s.Ovens[i]; same(o.Name) && o.Takes(p) != nil {
+			return note("shop.longer-than-the-oven", o.Length.High)
+		}
+	}
+	for i := range s.Baths {
+		if b := &s.Baths[i]; same(b.Name) && b.Takes(p, false) != nil {
+			return note("shop.longer-than-the-bath-is-deep", b.Depth.Low)
 		}
 	}
 	return nil
