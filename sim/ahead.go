@@ -125,7 +125,7 @@ func (m *March) carry() error {
 		return err
 	}
 	m.stay = stay{place: air, gas: air.Atmosphere(), start: m.clock, end: math.Inf(1), placeWas: air.Temperature()}
-	m.rim.faces.Wet = nil
+	m.wrap()
 	m.dt = firstDt
 	return nil
 }

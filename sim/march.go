@@ -140,6 +140,18 @@ func (m *March) take(s *state) {
 	}
 }
 
+// wrap tells the boundary what the skin is like now.
+func (m *March) wrap() {
+	m.coat.Emissivity(m.rim.faces.Eps, m.now.skin, m.now.field.Ts)
+	m.coat.Resistance(m.rim.faces.R, m.now.skin)
+	switch {
+	case !m.stay.wetting:
+		m.rim.faces.Wet = nil
+	case m.rim.faces.Wet == nil:
+		m.rim.faces.Wet = make([]float64, m.mesh.Faces.Len())
+	}
+}
+
 // Clock returns the time of the history [s].
 func (m *March) Clock() float64 { return m.clock }
 
@@ -154,6 +166,7 @@ func (m *March) Stage() int { return m.index }
 func (m *March) Fork() *March {
 	f := *m
 	f.take(m.now.clone())
+	f.wrap()
 	f.bench = m.bench.Clone()
 	if m.stay.place != nil {
 		f.stay.place, _ = f.bench.Find(m.stay.place.Name())
@@ -299,8 +312,7 @@ func (m *March) accept(dt, joules float64) {
 	m.clock += dt
 	m.took = dt
 	m.steps++
-	m.coat.Emissivity(m.rim.faces.Eps, m.now.skin, m.now.field.Ts)
-	m.coat.Resistance(m.rim.faces.R, m.now.skin)
+	m.wrap()
 	m.look()
 }
 

@@ -70,12 +70,7 @@ func (m *March) enter() error {
 	}
 	m.stay = stay{place: place, gas: place.Atmosphere(), start: m.clock, placeWas: place.Temperature(), end: math.Inf(1), waiting: true, zone: m.core}
 	_, m.stay.wetting = place.(*shop.Pool)
-	m.rim.faces.Wet = nil
-	if m.stay.wetting {
-		m.rim.faces.Wet = make([]float64, m.mesh.Faces.Len())
-	}
-	m.coat.Emissivity(m.rim.faces.Eps, m.now.skin, m.now.field.Ts)
-	m.coat.Resistance(m.rim.faces.R, m.now.skin)
+	m.wrap()
 	m.dt = firstDt
 	if err := m.aim(st); err != nil {
 		return err
