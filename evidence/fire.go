@@ -51,6 +51,34 @@ func probeSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 	return list, nil
 }
 
+// transferSet sets our oils beside coefficients of two oils found by inverse
+// analysis. The oils have no class, so this is no test of one of ours: it says
+// whether ours are of the size of oils.
+func transferSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
+	if err := t.needs("medium", "surface_c", "htc_w_m2k"); err != nil {
+		return nil, err
+	}
+	s := newSample("quench_htc", "two mineral oils, fast oil of ours", "factor", "medium, fast oil at 50 °C", rival{"medium oil of ours", "own-derivation"})
+	s.score.Factor = true
+	s.score.Remark = "oils of unknown class, read in an abstract; errors are logarithms of ratios"
+	at := func(k medium.Quenchant, T float64) float64 {
+		f := &medium.Faces{T: []float64{T}, Eps: []float64{0.8}, R: []float64{0}, Wet: []float64{10}}
+		q, dq := []float64{0}, []float64{0}
+		medium.Immersion{Kind: k, T: 50 + zero}.Law().Fill(q, dq, f)
+		return q[0] / (T - 50 - zero)
+	}
+	for _, r := range t.rows {
+		T, ok := r.num("surface_c")
+		h, ok2 := r.num("htc_w_m2k")
+		if !ok || !ok2 || !strings.Contains(r.text("medium"), "oil") {
+			s.leave("a liquid that this program does not have")
+			continue
+		}
+		s.add(at(medium.FastOil, T+zero), h, at(medium.MediumOil, T+zero))
+	}
+	return finish(s), nil
+}
+
 // mediaSet holds all liquids against the probe ranges of their class, recalled.
 func mediaSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 	if err := t.needs("medium", "quantity", "low", "high"); err != nil {

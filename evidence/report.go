@@ -160,7 +160,7 @@ func (r *Report) leftOut(p *printer) {
 		}
 		p.f("\n")
 	}
-	p.f("\n")
+	p.f("- Not scored: grossmann_h.csv, %s; jominy_band_compositions.csv holds %s.\n\n", unscored["grossmann_h.csv"], unscored["jominy_band_compositions.csv"])
 }
 
 func (r *Report) sources(p *printer) {

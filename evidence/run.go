@@ -33,13 +33,22 @@ var sets = []set{
 	{"temper_high_nims.csv", highTemperSet},
 	{"tempering_handbook.csv", handbookSet},
 	{"transformation_points.csv", isothermalSet},
+	{"a255_multiplying_factors.csv", factorSet},
+	{"a255_distance_factors.csv", distanceSet},
 	{"jominy_bands.csv", jominySet},
 	{"w_steel_critical_diameter.csv", diameterSet},
 	{"quench_probe.csv", probeSet},
+	{"quench_htc.csv", transferSet},
 	{"quench_media_ranges.csv", mediaSet},
 	{"heat_colours.csv", heatSet},
 	{"temper_colours.csv", temperColorSet},
 	{"temper_film_thickness.csv", filmSet},
+}
+
+// Files of the layout that are no set of their own.
+var unscored = map[string]string{
+	"jominy_band_compositions.csv": "the compositions that jominy_bands is computed with",
+	"grossmann_h.csv":              "severities of quench by hand, recalled; no model here rests on one",
 }
 
 // Files returns the names of the files that Run looks for.

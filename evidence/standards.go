@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/unit"
 )
@@ -63,7 +64,7 @@ func conversionSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 	if err := t.needs("hrc", "hv", "hbw"); err != nil {
 		return nil, err
 	}
-	hrc := newSample("hardness_conversion", "HV to HRC", "HRC", "unit.HRCofHV", rival{"closed form of 119.63 - 1576/sqrt(HV)", "own-derivation"})
+	hrc := newSample("hardness_conversion", "HV to HRC", "HRC", "unit.HRCofHV", rival{"closed form 119.63 - 1576/sqrt(HV), from 40 HRC", "own-derivation"})
 	hb := newSample("hardness_conversion", "HV to HB", "HB", "unit.HBofHV", rival{"HB = 0.95 HV", "iso-18265"})
 	hrc.half, hrc.score.Band = unit.ConversionHalf, "±"+digits(unit.ConversionHalf)+" HRC"
 	for _, r := range t.rows {
@@ -77,7 +78,11 @@ func conversionSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 		if !used {
 			got = math.NaN()
 		}
-		hrc.add(got, h, 119.63-1575.96/math.Sqrt(hv))
+		closed := math.NaN()
+		if h >= 40 { // where it was fitted
+			closed = 119.63 - 1575.96/math.Sqrt(hv)
+		}
+		hrc.add(got, h, closed)
 		if b, ok := r.num("hbw"); ok {
 			hb.add(unit.HBofHV(hv), b, 0.95*hv)
 		}
@@ -87,4 +92,78 @@ func conversionSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 		list[i].Remark = "the table itself is built in: zero is what to expect; the stated band is for the scatter between tables"
 	}
 	return list, nil
+}
+
+// factorSet holds the multiplying factors of the hardenability standard against
+// ours: each at both ends of its range and in the middle.
+func factorSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
+	if err := t.needs("element", "from_wt", "to_wt", "a0", "a1", "a2", "a3"); err != nil {
+		return nil, err
+	}
+	s := newSample("a255_multiplying_factors", "all", "factor", "micro.IdealDiameter")
+	s.score.Factor = true
+	s.score.Remark = "the standard's own figures are built in: checks the transcription, nothing about steel"
+	base := steel.Composition{steel.C: 0.4}
+	for _, r := range t.rows {
+		e, ok := element(r.text("element"))
+		from, ok2 := r.num("from_wt")
+		to, ok3 := r.num("to_wt")
+		if !ok || !ok2 || !ok3 {
+			s.leave("an element that is not kept account of")
+			continue
+		}
+		for _, x := range []float64{from + 0.01*(to-from), (from + to) / 2, to - 0.01*(to-from)} {
+			want := r.or("a0", 0) + x*(r.or("a1", 0)+x*(r.or("a2", 0)+x*r.or("a3", 0)))
+			c := base
+			c[e] = x
+			got := micro.IdealDiameter(c) / micro.IdealDiameter(base)
+			if e == steel.C {
+				got = micro.IdealDiameter(steel.Composition{steel.C: x}) / 25.4e-3
+			}
+			s.add(got, want)
+		}
+	}
+	return finish(s), nil
+}
+
+func element(symbol string) (steel.Element, bool) {
+	for e := range steel.NumElements {
+		if e.String() == symbol {
+			return e, true
+		}
+	}
+	return 0, false
+}
+
+// distanceSet holds the dividing factors of the hardenability standard against
+// ours, for ideal diameters of 30 to 120 mm.
+func distanceSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
+	if err := t.needs("distance_mm", "b0", "b1", "b2", "b3", "b4", "b5"); err != nil {
+		return nil, err
+	}
+	s := newSample("a255_distance_factors", "all", "factor", "micro.EndQuench")
+	s.score.Factor = true
+	s.score.Remark = "the standard's own figures are built in: checks the transcription, nothing about steel"
+	for _, r := range t.rows {
+		mm, ok := r.num("distance_mm")
+		if !ok {
+			s.leave("no distance")
+			continue
+		}
+		for _, mn := range []float64{0.5, 0.8, 1.1} {
+			for _, cr := range []float64{0.3, 0.6, 1.0} {
+				c := steel.Composition{steel.C: 0.4, steel.Mn: mn, steel.Cr: cr, steel.Si: 0.25}
+				di := micro.IdealDiameter(c) * 1e3
+				want := 0.0
+				for b := 5; b >= 0; b-- {
+					want = want*di + r.or("b"+string(rune('0'+b)), 0)
+				}
+				if limit, ok := r.num("use_df_1_above_di_mm"); ok && di > limit || want < 1 {
+					want = 1
+				}
+				s.add(micro.EndQuench(c, 0)/micro.EndQuench(c, mm*1e-3), want)
+			}
+		}
+	}
+	return finish(s), nil
 }

@@ -27,8 +27,8 @@ func (c *evidenceCmd) Run(d *desk) error {
 	}
 	watch := func(int, int, string) {}
 	if terminal(d.err) {
-		watch = func(done, of int, file string) { fmt.Fprintf(d.err, "\r\033[K%d of %d: %s", done+1, of, file) }
-		defer fmt.Fprint(d.err, "\r\033[K")
+		watch = func(done, of int, file string) { _, _ = fmt.Fprintf(d.err, "\r\033[K%d of %d: %s", done+1, of, file) }
+		defer func() { _, _ = fmt.Fprint(d.err, "\r\033[K") }()
 	}
 	report, err := evidence.Run(d.ctx, os.DirFS(c.Data), watch)
 	if err != nil {
