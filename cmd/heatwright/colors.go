@@ -219,27 +219,32 @@ func (c *colorCharts) temperNotes() []string {
 }
 
 func (c *colorCharts) text() []byte {
-	var b bytes.Buffer
-	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(w, "%s\n\n", c.heatTitle())
+	var b, rows bytes.Buffer
 	for _, r := range c.heats {
-		fmt.Fprintf(w, "  %s\t%s\t%s\t%s\n", r.Word, c.temp(r.T.Value), c.span(r.T.Low, r.T.High), c.shades(r))
+		fmt.Fprintf(&rows, "  %s\t%s\t%s\t%s\n", r.Word, c.temp(r.T.Value), c.span(r.T.Low, r.T.High), c.shades(r))
 	}
-	w.Flush()
-	fmt.Fprintln(&b)
-	for _, s := range c.heatNotes() {
-		fmt.Fprintf(&b, "  %s\n", s)
-	}
-	fmt.Fprintf(&b, "\n%s\n\n", c.temperTitle())
+	c.section(&b, c.heatTitle(), &rows, c.heatNotes())
+	b.WriteByte('\n')
+	rows.Reset()
 	for _, r := range c.tempers {
-		fmt.Fprintf(w, "  %s\t%s\t%s\n", r.Word, c.temp(r.T.Value), c.span(r.T.Low, r.T.High))
+		fmt.Fprintf(&rows, "  %s\t%s\t%s\n", r.Word, c.temp(r.T.Value), c.span(r.T.Low, r.T.High))
 	}
-	w.Flush()
-	fmt.Fprintln(&b)
-	for _, s := range c.temperNotes() {
-		fmt.Fprintf(&b, "  %s\n", s)
-	}
+	c.section(&b, c.temperTitle(), &rows, c.temperNotes())
 	return b.Bytes()
+}
+
+// section writes a title, rows in columns and the lines under them.
+func (c *colorCharts) section(b *bytes.Buffer, title string, rows *bytes.Buffer, notes []string) {
+	fmt.Fprintf(b, "%s\n\n", title)
+	w := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
+	_, err := w.Write(rows.Bytes())
+	if e := w.Flush(); err != nil || e != nil {
+		panic("colors: a buffer that refuses text")
+	}
+	b.WriteByte('\n')
+	for _, s := range notes {
+		fmt.Fprintf(b, "  %s\n", s)
+	}
 }
 
 // chartText is how both charts write; ticks are round in the reader's unit.
