@@ -215,7 +215,7 @@ func (c *colorCharts) temperNotes() []string {
 	if shift := at(c.seconds) - skin.FilmTemperature(steel.Composition{}, brown, c.seconds); shift > 4 {
 		notes = append(notes, c.say("alloy", cite.Txt("shift", c.step(shift))))
 	}
-	return append(notes, c.say("longer"), c.say("not-a-sensor"))
+	return append(notes, c.say("longer"), c.say("burns"), c.say("not-a-sensor"))
 }
 
 func (c *colorCharts) text() []byte {
