@@ -49,12 +49,26 @@ func (r *Report) Write(w io.Writer) error {
 	p.f("the share of rows inside the band that the model states, which should be near 80 %%.\n")
 	p.f("Sets marked *recalled* were written down from memory and are shown, not counted as proof.\n\n")
 	r.weak(p)
+	p.f(blind)
 	r.figures(p)
 	r.details(p)
 	r.leftOut(p)
 	r.sources(p)
 	return p.err
 }
+
+// blind names what the models say and no data set here can confirm.
+const blind = `## What no data here can tell
+
+- How fast bainite forms in O1 and its kin; how much of it a thin blade has after oil or air. The law is
+  shaped by a handful of targets, not by measurements of these steels.
+- How long carbide takes to dissolve in spheroidized bars of O1, 1095, W1, 80CrV2. One second-hand
+  series on 52100 stands behind it.
+- How hard an edge under 1 mm is quenched: no probe resolves it.
+- How deep a forge decarburizes, how much a piece warps, whether it cracks, how tough it is.
+- What a person sees: color words are held against charts that do not say in which light they were made.
+
+`
 
 type printer struct {
 	w   io.Writer

@@ -109,3 +109,23 @@ func TestLengthText(t *testing.T) {
 		}
 	}
 }
+
+func TestParseBelt(t *testing.T) {
+	for text, want := range map[string][2]float64{"2x72 in": {50.8, 1828.8}, "2×72": {50.8, 1828.8}, "50 × 2000 mm": {50, 2000}, "50x2000": {50, 2000}, "2 x 72 in belt": {50.8, 1828.8}} {
+		got, err := ParseBelt(text)
+		if err != nil || math.Abs(got.Width.MM()-want[0]) > 1e-9 || math.Abs(got.Length.MM()-want[1]) > 1e-9 {
+			t.Errorf("%q: %v, %v", text, got, err)
+			continue
+		}
+		for _, s := range []System{Metric, Imperial} {
+			if back, err := ParseBelt(got.Text(s)); err != nil || math.Abs(back.Length.MM()-got.Length.MM()) > 3 || math.Abs(back.Width.MM()-got.Width.MM()) > 0.5 {
+				t.Errorf("%q prints %q and reads %v, %v", text, got.Text(s), back, err)
+			}
+		}
+	}
+	for _, text := range []string{"", "72", "2x72x1", "2 kg x 3", "-2x72", "2x7200 in"} {
+		if got, err := ParseBelt(text); err == nil {
+			t.Errorf("%q was read as %v", text, got)
+		}
+	}
+}
