@@ -37,11 +37,10 @@ func (m *Mesh) connect(g *grid) {
 				p := m.where(c)
 				p[d]++
 				area, _ := g.face(p[0], p[1], p[2], d)
-				from := len(m.cross)
-				a, stiff := m.split(area, m.middle(nb).sub(m.middle(c)), d, &ids, c, nb)
-				m.link[d][c] = link{a, stiff}
-				if len(m.cross) > from {
-					m.extra = append(m.extra, skew{int32(c), int32(nb), int8(d), int32(from), int32(len(m.cross))})
+				l, w, leans := m.split(area, m.middle(nb).sub(m.middle(c)), d, &ids, c, nb)
+				m.link[d][c] = l
+				if leans {
+					m.skewed[d] = append(m.skewed[d], skew{int32(c), int32(nb), [2]float64{w[0] / 2, w[1] / 2}})
 				}
 			}
 		}
@@ -50,9 +49,24 @@ func (m *Mesh) connect(g *grid) {
 		c, o := m.Faces.Cell[f], &m.outer[f]
 		n := vec{m.Faces.NX[f], m.Faces.NY[f], m.Faces.NZ[f]}
 		mid := vec{m.Faces.X[f], m.Faces.Y[f], m.Faces.Z[f]}
-		o.from = int32(len(m.cross))
-		o.a, o.stiff = m.split(n.times(m.Faces.Area[f]), mid.sub(m.middle(c)), int(o.dir), &ids, c)
-		o.to = int32(len(m.cross))
+		var l link
+		l, o.w, o.leans = m.split(n.times(m.Faces.Area[f]), mid.sub(m.middle(c)), int(o.dir), &ids, c)
+		o.a, o.stiff = l.a, l.stiff
+	}
+	for d := range 3 {
+		if !m.lean[d] {
+			continue
+		}
+		for c := range n {
+			if m.Volume[c] == 0 || m.neighbor(c, d, -1) >= 0 && m.neighbor(c, d, 1) >= 0 {
+				continue
+			}
+			e := slope{cell: int32(c)}
+			for i, t := range m.difference(c, d, &ids) {
+				e.index[i], e.w[i] = t.index, t.weight
+			}
+			m.slopes[d] = append(m.slopes[d], e)
+		}
 	}
 }
 
@@ -96,16 +110,16 @@ func (m *Mesh) addOuter(g *grid, c int, ids *[3][2][]int32) {
 			f.Area, f.Cell, f.Side = append(f.Area, size), append(f.Cell, c), append(f.Side, side)
 			f.X, f.Y, f.Z = append(f.X, mid[0]), append(f.Y, mid[1]), append(f.Z, mid[2])
 			f.NX, f.NY, f.NZ = append(f.NX, normal[0]), append(f.NY, normal[1]), append(f.NZ, normal[2])
+			m.ends[d] = append(m.ends[d], int32(len(m.outer)))
 			m.outer = append(m.outer, outer{dir: int8(d), out: 2*s - 1})
 		}
 	}
 }
 
 // split writes the area vector in the basis of δ and the tangential differences
-// averaged over the given cells, and appends the skew terms to m.cross.
-func (m *Mesh) split(area, delta vec, d int, ids *[3][2][]int32, cells ...int) (a, stiff float64) {
+// averaged over the given cells. w are the coefficients of the two directions after d.
+func (m *Mesh) split(area, delta vec, d int, ids *[3][2][]int32, cells ...int) (l link, w [2]float64, leans bool) {
 	var e [2]vec
-	var terms [2][]term
 	for t := range 2 {
 		dir := (d + 1 + t) % 3
 		if m.Flat && dir == 0 {
@@ -113,25 +127,23 @@ func (m *Mesh) split(area, delta vec, d int, ids *[3][2][]int32, cells ...int) (
 			continue
 		}
 		for _, c := range cells {
-			for _, w := range m.difference(c, dir, ids) {
-				w.weight /= float64(len(cells))
-				e[t] = e[t].add(m.spot(int(w.index)).times(w.weight))
-				terms[t] = append(terms[t], w)
+			for _, x := range m.difference(c, dir, ids) {
+				e[t] = e[t].add(m.spot(int(x.index)).times(x.weight / float64(len(cells))))
 			}
 		}
 	}
 	det := delta.dot(e[0].cross(e[1]))
-	a = area.dot(e[0].cross(e[1])) / det
+	a := area.dot(e[0].cross(e[1])) / det
 	straight := area.dot(area) / area.dot(delta)
 	if !(a > 0.1*straight) || math.IsInf(a, 0) {
 		// A cell so bent that its own differences do not span space: keep to the normal.
-		return straight, straight
+		return link{straight, straight}, w, false
 	}
 	coef := [2]float64{area.dot(e[1].cross(delta)) / det, area.dot(delta.cross(e[0])) / det}
 	var size [2]float64
 	lean := 0.0
 	for t := range 2 {
-		if len(terms[t]) > 0 {
+		if !(m.Flat && (d+1+t)%3 == 0) {
 			size[t] = math.Abs(coef[t]) * e[t].norm() / (a * delta.norm())
 			lean += size[t]
 		}
@@ -144,17 +156,15 @@ func (m *Mesh) split(area, delta vec, d int, ids *[3][2][]int32, cells ...int) (
 		lean = leanest
 	}
 	for t := range 2 {
-		if size[t] < 1e-9 {
-			continue
-		}
-		for _, w := range terms[t] {
-			m.cross = append(m.cross, term{w.index, w.weight * coef[t]})
+		if size[t] > 1e-9 {
+			w[t], leans = coef[t], true
+			m.lean[(d+1+t)%3] = true
 		}
 	}
 	// The explicit part is stable while the true operator is below 4γ = 1.17 of
 	// the implicit one. Two tangential directions and one-sided differences at the
 	// outer faces ask for twice the cosines; found by marching every form for hours.
-	return a, a * max(1, (1+2*lean)/1.1)
+	return link{a, a * max(1, (1+2*lean)/1.1)}, w, leans
 }
 
 // leanest is the largest skew that is carried in full: the sum of the cosines
@@ -167,6 +177,13 @@ func (m *Mesh) spot(index int) vec {
 		return vec{m.Faces.X[f], m.Faces.Y[f], m.Faces.Z[f]}
 	}
 	return m.middle(index)
+}
+
+// term is one summand of a difference: weight times the temperature of a cell
+// (index < number of cells) or of an outer face (index − number of cells).
+type term struct {
+	index  int32
+	weight float64
 }
 
 // difference returns the derivative per cell at cell c in direction d, second

@@ -18,14 +18,14 @@ type Field struct {
 
 // work is the room that a step needs; nothing is allocated while marching.
 type work struct {
-	h, cp, k    []float64 // properties at the stage
-	te          []float64 // temperatures at the stage, cells then faces
-	watts       []float64 // net heat into each cell
-	x           []float64 // solution of the stage, γ dt k/cp [K]
-	x1, cp1     []float64 // solution and heat capacity of the first stage
-	hot         []float64 // enthalpy of the second stage
-	resist      []float64 // 1/k
-	d           []float64 // m cp/(γ dt), the diagonal [W/K]
+	h, cp, k    []float64    // properties at the stage
+	te          []float64    // temperatures at the stage, cells then faces
+	watts       []float64    // net heat into each cell
+	x           []float64    // solution of the stage, γ dt k/cp [K]
+	x1, cp1     []float64    // solution and heat capacity of the first stage
+	hot         []float64    // enthalpy of the second stage
+	slope       [3][]float64 // differences of temperature per cell, by direction [K]
+	d           []float64    // m cp/(γ dt), the diagonal [W/K]
 	line        [3]factored
 	plane       plane
 	q, dq, next []float64 // by face: the law, and the surface temperature it leads to
@@ -35,6 +35,7 @@ type work struct {
 // factored is the tridiagonal factor of one direction.
 type factored struct {
 	g     []float64 // implicit conductance of inner links [W/K]
+	k     []float64 // conductivity of inner links [W/mK]
 	edge  []float64 // and of the outer faces at the ends of the line
 	pivot []float64 // reciprocal
 	low   []float64 // g of the link before × pivot
@@ -62,12 +63,12 @@ func NewField(m *Mesh, density, t float64, mat Material) *Field {
 }
 
 func (w *work) make(n, nf int) {
-	for _, s := range []*[]float64{&w.h, &w.cp, &w.k, &w.watts, &w.x, &w.x1, &w.cp1, &w.hot, &w.resist, &w.d} {
+	for _, s := range []*[]float64{&w.h, &w.cp, &w.k, &w.watts, &w.x, &w.x1, &w.cp1, &w.hot, &w.slope[0], &w.slope[1], &w.slope[2], &w.d} {
 		*s = make([]float64, n)
 	}
 	for i := range w.line {
 		l := &w.line[i]
-		for _, s := range []*[]float64{&l.g, &l.edge, &l.pivot, &l.low, &l.high} {
+		for _, s := range []*[]float64{&l.g, &l.k, &l.edge, &l.pivot, &l.low, &l.high} {
 			*s = make([]float64, n)
 		}
 	}

@@ -66,7 +66,7 @@ func (m *Mesh) fill(g *grid, i int) {
 		}
 	}
 	ratio := k.Area() / sum.norm()
-	if math.Abs(ratio-1) < 1e-9 {
+	if !(ratio > 0) || math.IsInf(ratio, 0) || math.Abs(ratio-1) < 1e-9 { // what crosses itself is told of later
 		return
 	}
 	n := (m.NJ + 1) * (m.NK + 1)

@@ -8,6 +8,11 @@ package conduction
 // The first couples the cells of a plane, the second those of a line. Solved in
 // this order, what each passes on is exactly what its links and faces carry, so
 // that the heat through the faces balances the cells to rounding.
+//
+// A plane costs its band per cell. Where there are more than widest cells
+// through the thickness, it is split into (D + K_W) D⁻¹ (D + K_V) as well, so that the
+// cost stays linear in cells: finer meshes than a route asks for, where long
+// steps are then less exact.
 
 // factor eliminates planes and lines for steps of dt.
 func (f *Field) factor(dt float64) {
@@ -17,6 +22,14 @@ func (f *Field) factor(dt float64) {
 		if mass == 0 {
 			w.d[c] = 1 // a hole: nothing flows, nothing changes
 		}
+	}
+	if m.split3() {
+		for d := range 3 {
+			if !(m.Flat && d == 0) {
+				w.line[d].eliminate(w.d, stepOf(d, m.NJ, m.NK))
+			}
+		}
+		return
 	}
 	if w.plane.col == nil { // at the first step of a new field
 		w.plane = newPlane(m.Len(), m.NK)
@@ -29,6 +42,11 @@ func (f *Field) factor(dt float64) {
 		w.line[0].eliminate(w.d, n)
 	}
 }
+
+// widest is the largest number of cells through the thickness that is solved with the width at once.
+const widest = 16
+
+func (m *Mesh) split3() bool { return m.NK > widest && m.NJ > 1 }
 
 // eliminate factors all lines of one direction, whose neighbors are off apart.
 // The link past the end of a line conducts nothing, so that lines need no ends.
@@ -70,24 +88,39 @@ func (l *factored) solve(x, r []float64, off int) {
 func (f *Field) solve() {
 	w, m := &f.work, f.Mesh
 	n := m.NJ * m.NK
-	for i := range m.NI {
-		w.plane.solve(w.x, w.watts, i*n, n)
-	}
-	for i := range m.outer {
-		if m.outer[i].dir != 0 {
-			w.flow[i] += w.g[i] * w.x[m.Faces.Cell[i]]
+	if m.split3() {
+		w.line[2].solve(w.x, w.watts, 1)
+		f.leave(2)
+		f.pass()
+		w.line[1].solve(w.x, w.watts, m.NK)
+		f.leave(1)
+	} else {
+		for i := range m.NI {
+			w.plane.solve(w.x, w.watts, i*n, n)
 		}
+		f.leave(2)
+		f.leave(1)
 	}
 	if m.Flat {
 		return
 	}
+	f.pass()
+	w.line[0].solve(w.x, w.watts, n)
+	f.leave(0)
+}
+
+// pass makes what one factor found the right-hand side of the next.
+func (f *Field) pass() {
+	w := &f.work
 	for c, x := range w.x {
 		w.watts[c] = w.d[c] * x
 	}
-	w.line[0].solve(w.x, w.watts, n)
-	for i := range m.outer {
-		if m.outer[i].dir == 0 {
-			w.flow[i] += w.g[i] * w.x[m.Faces.Cell[i]]
-		}
+}
+
+// leave adds to the flow of the faces at the ends of lines in one direction what the last factor lets out there.
+func (f *Field) leave(d int) {
+	w, m := &f.work, f.Mesh
+	for _, i := range m.ends[d] {
+		w.flow[i] += w.g[i] * w.x[m.Faces.Cell[i]]
 	}
 }

@@ -80,10 +80,12 @@ type Mesh struct {
 	Faces      Faces
 	Parts      []Part
 
-	link  [3][]link // inner links by direction: along, across, through
-	outer []outer   // what the fluxes through Faces need, same order
-	cross []term    // skew terms of inner links and outer faces
-	extra []skew    // inner links with skew terms
+	link   [3][]link  // inner links by direction: along, across, through
+	outer  []outer    // what the fluxes through Faces need, same order
+	ends   [3][]int32 // outer faces by the direction of the lines that they end
+	skewed [3][]skew  // inner links by direction that lean against the mesh's other directions
+	slopes [3][]slope // differences where a line ends; elsewhere they are central
+	lean   [3]bool    // whether anything needs the differences in a direction
 }
 
 // link joins cell c and its next neighbor in one direction: the heat flow per
@@ -92,23 +94,26 @@ type Mesh struct {
 type link struct{ a, stiff float64 }
 
 type outer struct {
-	a, stiff float64 // as link, from the middle of the cell to the face
-	dir      int8    // direction of the line that the face ends
-	out      int     // −1 at its low end, 1 at its high end
-	from, to int32   // its skew terms in cross
+	a, stiff float64    // as link, from the middle of the cell to the face
+	dir      int8       // direction of the line that the face ends
+	out      int        // −1 at its low end, 1 at its high end
+	w        [2]float64 // heat flow per conductivity and difference in the two directions after dir [m]
+	leans    bool
 }
 
+// skew is the heat flow of a link per conductivity and difference of
+// temperature in the two directions after its own, taken at both its cells [m].
 type skew struct {
 	cell, next int32
-	dir        int8
-	from, to   int32
+	w          [2]float64
 }
 
-// term is one summand of a tangential gradient: weight [m] times temperature of
-// a cell (index < number of cells) or of an outer face (index − number of cells).
-type term struct {
-	index  int32
-	weight float64
+// slope is the difference per cell at a cell that lacks a neighbor: three
+// temperatures of cells (index < number of cells) or outer faces with their weights.
+type slope struct {
+	cell  int32
+	index [3]int32
+	w     [3]float64
 }
 
 // Len returns the number of cells.

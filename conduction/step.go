@@ -95,10 +95,7 @@ func (f *Field) finish(dt float64) Report {
 func (f *Field) heatIn(b Boundary, source []float64, first bool) {
 	w, m := &f.work, f.Mesh
 	n := len(f.H)
-	T, r := w.te[:n], w.resist
-	for c, k := range w.k {
-		r[c] = 1 / k
-	}
+	T := w.te[:n]
 	if source != nil {
 		copy(w.watts, source)
 	} else {
@@ -106,34 +103,62 @@ func (f *Field) heatIn(b Boundary, source []float64, first bool) {
 	}
 	for d := range 3 {
 		if m.count(d) > 1 {
-			across(w.watts, w.line[d].g, T, r, m.link[d], stepOf(d, m.NJ, m.NK))
+			l := &w.line[d]
+			across(w.watts, l.g, l.k, T, w.k, m.link[d], stepOf(d, m.NJ, m.NK))
+		}
+		if m.lean[d] {
+			central(w.slope[d], T, stepOf(d, m.NJ, m.NK))
+			f.slopesAtEnds(d)
 		}
 	}
 	f.surface(b, first)
-	for _, s := range m.extra {
-		sum := 0.0
-		for _, t := range m.cross[s.from:s.to] {
-			sum += t.weight * w.te[t.index]
+	for d := range 3 {
+		k, p, q := w.line[d].k, w.slope[(d+1)%3], w.slope[(d+2)%3]
+		for _, s := range m.skewed[d] {
+			flow := k[s.cell] * (s.w[0]*(p[s.cell]+p[s.next]) + s.w[1]*(q[s.cell]+q[s.next]))
+			w.watts[s.cell] += flow
+			w.watts[s.next] -= flow
 		}
-		flow := sum * 2 / (r[s.cell] + r[s.next])
-		w.watts[s.cell] += flow
-		w.watts[s.next] -= flow
 	}
 }
 
 // across adds the heat that flows along one direction of the mesh, with the
-// harmonic mean of the two conductivities.
-func across(watts, g, T, r []float64, links []link, off int) {
+// harmonic mean of the two conductivities, and keeps that mean in km and the
+// implicit conductance in g.
+func across(watts, g, km, T, k []float64, links []link, off int) {
 	n := len(T) - off
-	links, g = links[:n], g[:n]
-	T1, r1, w1 := T[off:][:n], r[off:][:n], watts[off:][:n]
-	T0, r0, w0 := T[:n], r[:n], watts[:n]
+	links, g, km = links[:n], g[:n], km[:n]
+	T1, k1, w1 := T[off:][:n], k[off:][:n], watts[off:][:n]
+	T0, k0, w0 := T[:n], k[:n], watts[:n]
 	for c := range links {
-		k := 2 / (r0[c] + r1[c])
+		k := 2 * k0[c] * k1[c] / (k0[c] + k1[c])
 		flow := k * links[c].a * (T1[c] - T0[c])
 		g[c] = k * links[c].stiff
+		km[c] = k
 		w0[c] += flow
 		w1[c] -= flow
+	}
+}
+
+// central fills the differences per cell in one direction; those at the ends of
+// lines are put right by slopesAtEnds.
+func central(dst, T []float64, off int) {
+	n := len(T) - 2*off
+	if n <= 0 {
+		return
+	}
+	dst, hi, lo := dst[off:][:n], T[2*off:][:n], T[:n]
+	for c := range dst {
+		dst[c] = 0.5 * (hi[c] - lo[c])
+	}
+}
+
+func (f *Field) slopesAtEnds(d int) {
+	te, dst := f.work.te, f.work.slope[d]
+	list := f.Mesh.slopes[d]
+	for i := range list {
+		e := &list[i]
+		dst[e.cell] = e.w[0]*te[e.index[0]] + e.w[1]*te[e.index[1]] + e.w[2]*te[e.index[2]]
 	}
 }
 
@@ -153,12 +178,8 @@ func (f *Field) surface(b Boundary, first bool) {
 		for i := range Ts {
 			o, c := &m.outer[i], m.Faces.Cell[i]
 			inner := w.te[c]
-			if o.from < o.to {
-				sum := 0.0
-				for _, t := range m.cross[o.from:o.to] {
-					sum += t.weight * w.te[t.index]
-				}
-				inner -= sum / o.a
+			if o.leans {
+				inner -= (o.w[0]*w.slope[(o.dir+1)%3][c] + o.w[1]*w.slope[(o.dir+2)%3][c]) / o.a
 			}
 			u := w.k[c] * o.a / m.Faces.Area[i]
 			slope := max(w.dq[i], -0.7*u)
@@ -168,6 +189,11 @@ func (f *Field) surface(b Boundary, first bool) {
 			w.next[i] = ts
 		}
 		copy(Ts, w.next)
+		for d := range 3 {
+			if m.lean[d] {
+				f.slopesAtEnds(d) // of the surface as it is now
+			}
+		}
 		if worst < surfaceTolerance {
 			break
 		}

@@ -107,15 +107,3 @@ func TestHeatOutEqualsHeatLost(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkSectionStep(b *testing.B) {
-	s, err := shape.Blade{Stations: []shape.Station{{X: 0, Width: 0.03, Spine: 4e-3, Edge: 0.4e-3}, {X: 0.1, Width: 0.025, Spine: 4e-3, Edge: 0.4e-3}}}.Solid()
-	m := mesh(b, s, err, Section)
-	f := NewField(m, 7650, 1090, austenite{})
-	air := radiation(0.8, 293)
-	b.ReportAllocs()
-	for b.Loop() {
-		f.Step(1e-3, austenite{}, air, nil)
-		f.Undo()
-	}
-}
