@@ -275,15 +275,11 @@ func TestNotes(t *testing.T) {
 		t.Errorf("nothing happened yet: %+v", h)
 	}
 	oil, _ := b.Find("oil 1")
-	for range 30 {
+	for range 45 {
 		oil.Advance(60, 0.25*600e3)
 	}
-	codes = map[string]bool{}
-	for _, n := range b.Happened() {
-		codes[n.Code] = true
-	}
-	if !codes["shop.bath-over-limit"] || !codes["shop.bath-close-to-flash"] {
-		t.Errorf("after thirty blades at %.0f °C: %v", oil.Temperature()-zero, codes)
+	if h := b.Happened(); len(h) != 1 || h[0].Code != "medium.bath-outside-range" || h[0].Where != "oil 1" {
+		t.Errorf("after 45 blades at %.0f °C: %+v", oil.Temperature()-zero, h)
 	}
 }
 

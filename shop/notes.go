@@ -61,54 +61,27 @@ func (s *Shop) Assumed(names ...string) []cite.Note {
 	return notes
 }
 
-// Flash margins [K]: an alarm is due within 28 K of the flash point (50 °F, the
-// rule for quench tanks of wac-296-835); 60 K is kept in a small shop (common practice).
-const (
-	FlashAlarm  = 28.
-	FlashMargin = 60.
-)
-
-// Happened returns what the equipment went through that the smith has to know: a
-// bath that came near its flash point, over its limit or outside what its curve
-// holds for.
+// Happened returns what weakens the answer because of what the equipment went
+// through: a bath outside the range that its curve holds for. Flash points and
+// limits are hazards, and told by package safety.
 func (b *Bench) Happened() []cite.Note {
 	var notes []cite.Note
 	for _, e := range b.list {
-		if p, ok := e.(*Pool); ok {
-			notes = append(notes, p.happened()...)
+		p, ok := e.(*Pool)
+		if !ok {
+			continue
 		}
-	}
-	return notes
-}
-
-func (p *Pool) happened() []cite.Note {
-	var notes []cite.Note
-	hottest := cite.Num("hottest", p.hottest, "K")
-	if p.margin() < FlashMargin {
-		code := "shop.bath-close-to-flash"
-		if p.margin() < FlashAlarm {
-			code = "shop.bath-at-flash-alarm"
-		}
-		f, _ := p.FlashPoint()
-		notes = append(notes, cite.Note{Code: code, Where: p.Name(), Source: "wac-296-835", Args: []cite.Quantity{hottest, cite.Num("flash point", f, "K"), cite.Num("margin", p.margin(), "K-step")}})
-	}
-	if p.Limit.Known && p.hottest > p.Limit.Value {
-		notes = append(notes, cite.Note{Code: "shop.bath-over-limit", Where: p.Name(), Source: "common-practice", Args: []cite.Quantity{hottest, cite.Num("limit", p.Limit.Value, "K")}})
-	}
-	if low, high := medium.BathRange(p.Liquid); p.hottest > high+1 || p.coldest < low-1 {
+		low, high := medium.BathRange(p.Liquid)
 		T := p.hottest
-		if p.coldest < low-1 {
+		switch {
+		case p.coldest < low-1:
 			T = p.coldest
+		case p.hottest <= high+1:
+			continue
 		}
-		notes = append(notes, cite.Note{Code: "medium.bath-outside-range", Where: p.Name(), Source: "totten-1993", Args: []cite.Quantity{cite.Num("temperature", T, "K"), cite.Num("low", low, "K"), cite.Num("high", high, "K")}})
+		notes = append(notes, cite.Note{Code: "medium.bath-outside-range", Where: p.Name(), Source: "totten-1993", Args: []cite.Quantity{
+			cite.Num("temperature", T, "K"), cite.Num("low", low, "K"), cite.Num("high", high, "K"),
+		}})
 	}
 	return notes
-}
-
-func (p *Pool) margin() float64 {
-	m, burns := p.FlashMargin()
-	if !burns {
-		return 1e3
-	}
-	return m
 }

@@ -2,6 +2,7 @@ package sim
 
 import (
 	"context"
+	"slices"
 	"sort"
 
 	"github.com/heatwright/heatwright/cite"
@@ -84,6 +85,15 @@ func (m *March) lookAhead(ctx context.Context) error {
 			m.log.signs = append(m.log.signs, s)
 		}
 	}
+	if m.out != nil {
+		opens, closes, err := m.window(ctx)
+		if err != nil {
+			return err
+		}
+		if closes.Name != "" {
+			m.log.signs = append(m.log.signs, opens, closes)
+		}
+	}
 	s, ok, err := m.hotUntil(ctx)
 	if err != nil {
 		return err
@@ -147,6 +157,27 @@ func (m *March) History() (*History, error) {
 	}
 	h.Notes = append(h.Notes, m.setup.Notes...)
 	h.Notes = append(h.Notes, m.metal.Notes()...)
+	h.Notes = append(h.Notes, m.equipmentNotes()...)
 	sort.SliceStable(h.Signs, func(i, j int) bool { return h.Signs[i].Time.Value < h.Signs[j].Time.Value })
 	return h, nil
+}
+
+// equipmentNotes tells what had to be assumed of the equipment in use, what does
+// not fit it, and where it was used outside its data.
+func (m *March) equipmentNotes() []cite.Note {
+	var used []string
+	for _, st := range m.setup.Stages {
+		if st.In != "" && !slices.Contains(used, st.In) {
+			used = append(used, st.In)
+		}
+	}
+	if len(used) == 0 {
+		return nil
+	}
+	kit := &m.setup.Shop
+	notes := kit.Assumed(used...)
+	for _, name := range used {
+		notes = append(notes, kit.Fits(name, &m.size)...)
+	}
+	return append(notes, m.bench.Happened()...)
 }
