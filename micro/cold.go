@@ -314,7 +314,8 @@ func (m *Metal) divorce(c *Cells, i int, a, b *coldRates, w, T, dt, particles fl
 	if under > 2*limit {
 		return
 	}
-	x := (a.divorced + w*(b.divorced-a.divorced)) / (spacing * spacing) * dt
+	// Alloy drags this front too, by the root of what it does to pearlite (own line).
+	x := (a.divorced + w*(b.divorced-a.divorced)) / (spacing * spacing) * dt * math.Min(1, math.Sqrt(c.factorP[i]/2.4))
 	if under > limit { // both happen; fading out
 		x *= 2 - under/limit
 	}

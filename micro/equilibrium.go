@@ -46,7 +46,6 @@ func Equilibrium(comp steel.Composition) (Limits, error) {
 		q.ae3 = q.ae1End
 	}
 	q.upper = max(q.ae3, tr.Acm, q.ae1End+1)
-	q.hypo = tr.Acm == 0 && tr.Ae3 > tr.Ae1End+0.5
 	if q.solidus == 0 {
 		q.solidus = 1700
 	}
@@ -58,9 +57,19 @@ func (q *equilibrium) sample(db *calphad.Database) error {
 	if err != nil {
 		return fmt.Errorf("micro: %w", err)
 	}
-	from, to := q.ae1End+0.2, q.upper
-	high := q.comp[steel.Cr] > 3 || q.comp[steel.Mo]+q.comp[steel.W]+q.comp[steel.V] > 1.5
-	if high || q.hypo {
+	from := q.ae1End + 0.2
+	first, err := walk.At(from)
+	if err != nil {
+		return fmt.Errorf("micro: %w", err)
+	}
+	// A bar with less carbon than the austenite that the three-phase field ends with has
+	// ferrite left there, one with more has carbide.
+	if a, ok := first.Find(calphad.Austenite); ok {
+		q.hypo = a.Composition[steel.C] > q.comp[steel.C] && q.ae3 > q.ae1End+0.5
+	}
+	high := !q.hypo && (q.comp[steel.Cr] > 3 || q.comp[steel.Mo]+q.comp[steel.W]+q.comp[steel.V] > 1.5)
+	to := q.upper
+	if high {
 		to = max(to, min(q.solidus-5, 1473))
 	}
 	n := int(math.Ceil((q.upper - from) / 12))

@@ -68,7 +68,11 @@ func (h *hardnessLaw) temperedHV(carbon float64, theta *[numRates]float64, size3
 		if j == 0 {
 			hv += extra * (1 - gone)
 		}
-		hv -= gone * (h.drop[j][0] + low*(h.drop[j][1]+low*h.drop[j][2]))
+		d := h.drop[j][0] + low*(h.drop[j][1]+low*h.drop[j][2])
+		if j <= relaxed { // nothing hardens in the first stages
+			d = math.Max(0, d)
+		}
+		hv -= gone * d
 		if j == relaxed {
 			hv += h.nickel * gone
 		}

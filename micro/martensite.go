@@ -62,7 +62,7 @@ func bainiteStart(g *steel.Composition) float64 {
 // Half of the published grain effect is taken: the regression for Ms already
 // stands for hardening grain of 10–30 µm.
 func (m *Metal) prepareMs(c *Cells, i int, g *steel.Composition, d float64) {
-	c.ms[i] = vanBohemenMs(g) + grainShift(d) - grainShift(20e-6)
+	c.ms[i] = vanBohemenMs(g) + (grainShift(d)-grainShift(20e-6))/2
 	c.msRate[i] = math.Max(0.004, martensiteRate(g))
 }
 
@@ -72,7 +72,7 @@ func (m *Metal) MartensiteTemperature(c *Cells, i int) float64 {
 		return c.ms[i]
 	}
 	g := m.austenite(c, i)
-	return vanBohemenMs(&g) + grainShift(m.Grain(c, i)) - grainShift(20e-6)
+	return vanBohemenMs(&g) + (grainShift(m.Grain(c, i))-grainShift(20e-6))/2
 }
 
 // stabilization returns how far martensite lags behind the temperature [K] in
@@ -85,8 +85,9 @@ func stabilization(T, t float64) float64 {
 
 // restLost is the drop in temperature over which new martensite undoes most of a
 // rest [K]: then slow cooling lags as a row of short holds does, a few kelvins at
-// 0.1 K/s and 25 K at 0.01 K/s, however it is cut into steps. Own estimate.
-const restLost = 5
+// 0.1 K/s and 25 K at 0.01 K/s, however it is cut into steps. Over 11 K, or what is
+// undone would set more free than it uses up. Own estimate.
+const restLost = 15
 
 // formMartensite turns retained austenite into martensite as cell i passes new
 // lowest temperatures, counted with the lag of its rest: f = 1 − exp[−α(Ms − T)] of what is left.
