@@ -2,6 +2,7 @@ package calphad
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/steel"
@@ -11,15 +12,16 @@ import (
 // are per kilogram of steel and count from the elements in their reference
 // states at 298.15 K.
 type Equilibrium struct {
-	T             float64                    // [K]
-	Phases        []Phase                    // stable phases, the largest first
-	Gibbs         float64                    // [J/kg]
-	Enthalpy      float64                    // [J/kg]
-	Entropy       float64                    // [J/(kg K)]
-	HeatCapacity  float64                    // [J/(kg K)], at equilibrium: heats of change included
-	Potential     [steel.NumElements]float64 // chemical potential of each element present [J/mol], else 0
-	IronPotential float64                    // of iron [J/mol]
-	Notes         []cite.Note                // what the answer leaves out of account
+	T              float64                    // [K]
+	Phases         []Phase                    // stable phases, the largest first
+	Gibbs          float64                    // [J/kg]
+	Enthalpy       float64                    // [J/kg]
+	Entropy        float64                    // [J/(kg K)]
+	HeatCapacity   float64                    // [J/(kg K)], at equilibrium: heats of change included
+	Potential      [steel.NumElements]float64 // chemical potential of each element present [J/mol], else 0
+	IronPotential  float64                    // of iron [J/mol]
+	CarbonActivity float64                    // of carbon against graphite [–]; 0 without carbon or without graphite in the database
+	Notes          []cite.Note                // what the answer leaves out of account
 }
 
 // Phase is one stable phase.
@@ -69,13 +71,27 @@ func (db *Database) Equilibrium(c steel.Composition, T float64) (Equilibrium, er
 	}
 	q := j.read(w)
 	q.Notes = notes
+	q.CarbonActivity = db.activity(c, &q)
 	return q, nil
+}
+
+// activity returns the activity of carbon against graphite at the same
+// temperature.
+func (db *Database) activity(c steel.Composition, q *Equilibrium) float64 {
+	for _, d := range db.params.Phases {
+		if d.Name == "GRAPHITE" && c[steel.C] > trace && len(d.Parameters) == 1 {
+			return math.Exp((q.Potential[steel.C] - d.Parameters[0].curve.value(q.T)) / (R * q.T))
+		}
+	}
+	return 0
 }
 
 // Walk answers one composition at many temperatures, each from the last answer:
 // several times as fast as single questions, for neighboring temperatures. It
 // belongs to one goroutine.
 type Walk struct {
+	db    *Database
+	c     steel.Composition
 	j     *joined
 	w     *work
 	notes []cite.Note
@@ -94,7 +110,7 @@ func (db *Database) Walk(c steel.Composition) (*Walk, error) {
 	}
 	w := newWork(j.sys)
 	j.amounts(w, c)
-	return &Walk{j: j, w: w, notes: notes}, nil
+	return &Walk{db: db, c: c, j: j, w: w, notes: notes}, nil
 }
 
 // At returns the equilibrium at temperature T [K].
@@ -109,6 +125,7 @@ func (k *Walk) At(T float64) (Equilibrium, error) {
 	k.warm = true
 	q := k.j.read(k.w)
 	q.Notes = k.notes
+	q.CarbonActivity = k.db.activity(k.c, &q)
 	return q, nil
 }
 

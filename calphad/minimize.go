@@ -25,16 +25,20 @@ func (w *work) equilibrate(T float64, warm bool) error {
 			return nil
 		}
 	}
-	w.test = w.drop(w.test)
-	if err := w.hull(); err != nil {
-		return err
-	}
-	err := w.refine()
-	for _, from := range []float64{1173, 1423, 923} {
+	w.set = w.drop(w.set)
+	var err error
+	for _, thorough := range []bool{false, true} {
+		if err = w.hull(thorough); err == nil {
+			err = w.refine()
+		}
 		if err == nil {
 			return nil
 		}
-		err = w.approach(from, T)
+	}
+	for _, from := range []float64{1173, 1423, 923} {
+		if err = w.approach(from, T); err == nil {
+			return nil
+		}
 	}
 	return err
 }
@@ -43,8 +47,8 @@ func (w *work) equilibrate(T float64, warm bool) error {
 // T [K] in steps that shorten where the phases change quickly.
 func (w *work) approach(from, T float64) error {
 	w.at(from)
-	w.test = w.drop(w.test)
-	if err := w.hull(); err != nil {
+	w.set = w.drop(w.set)
+	if err := w.hull(true); err != nil {
 		return err
 	}
 	if err := w.refine(); err != nil {
@@ -69,7 +73,7 @@ func (w *work) approach(from, T float64) error {
 // refine settles the sets and changes them until no phase would form and none
 // is used up.
 func (w *work) refine() error {
-	for round := 0; round < 60; round++ {
+	for round := 0; round < 30; round++ {
 		err := w.settle()
 		if err != nil {
 			if !w.shed() {
@@ -88,7 +92,7 @@ func (w *work) refine() error {
 			return err
 		}
 	}
-	return fmt.Errorf("the phase set still changes after 60 rounds: %w", errSlow)
+	return fmt.Errorf("the phase set still changes after 30 rounds: %w", errSlow)
 }
 
 // shed removes a set that spoils the solve: one of two that have become the

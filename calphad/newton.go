@@ -33,7 +33,7 @@ func (w *work) settle() error { return w.settleWithin(1e-9, 1e-13) }
 // balances before it are below the given bounds.
 func (w *work) settleWithin(small, balance float64) error {
 	heat := w.fix >= 0
-	for iter := 0; iter < 100; iter++ {
+	for iter := 0; iter < 60; iter++ {
 		w.iterations++
 		ideal := false
 		for _, s := range w.set {

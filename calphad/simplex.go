@@ -21,7 +21,7 @@ func newSimplex(w *work) *simplex {
 	lp := &simplex{w: w, n: n, basis: make([]int, n), amount: make([]float64, n), mu: make([]float64, n), a: make([]float64, n*n), r: make([]float64, n)}
 	for e := range lp.basis {
 		lp.basis[e] = -1 - e
-		lp.amount[e] = w.b[e]
+		lp.amount[e] = w.b[e] * (1 + 1e-4*float64(e+1)/float64(n)) // a little off, so that no corner has an amount of zero
 	}
 	return lp
 }

@@ -14,11 +14,12 @@ type column struct {
 // hull finds a first phase set from nothing: it samples every phase coarsely,
 // finds the facet of the lower convex hull over the composition by the simplex
 // method, then adds the compositions where each phase comes nearest to that
-// facet and repeats. On return w.mu holds the facet's plane and w.set the
+// facet and repeats; thorough goes on until nearly nothing lies below the facet
+// from any start. On return w.mu holds the facet's plane and w.set the
 // phases of its corners, joined where they are one composition set.
 //
 // Source: own derivation (column generation on the tangent plane).
-func (w *work) hull() error {
+func (w *work) hull(thorough bool) error {
 	w.columns = w.columns[:0]
 	for at := range w.sys.phases {
 		w.sample(at)
@@ -27,25 +28,44 @@ func (w *work) hull() error {
 	if err := lp.run(); err != nil {
 		return err
 	}
-	for round := 0; round < 12; round++ {
-		copy(w.mu, lp.mu)
+	copy(w.mu, lp.mu)
+	worth, rounds := 1e-2*R*w.T, 20
+	if thorough {
+		worth, rounds = 1e-4*R*w.T, 60
+	}
+	var spots []*spot
+	for afresh := true; rounds > 0; rounds-- {
+		if afresh {
+			spots = w.drop(spots)
+			for at := range w.sys.phases {
+				spots = append(spots, w.nearest(at, thorough)...)
+			}
+		}
 		added := false
-		for at := range w.sys.phases {
-			for _, s := range w.nearest(at, false) {
-				if s.drive > 1e-3*R*w.T {
-					w.addColumn(s.at, s.y, s.o.G)
-					added = true
-				}
-				w.give(s)
+		for _, s := range spots {
+			if s.drive > worth {
+				w.addColumn(s.at, s.y, s.o.G)
+				added = true
 			}
 		}
 		if !added {
-			break
+			if afresh || !thorough {
+				break
+			}
+			afresh = true
+			continue
 		}
 		if err := lp.run(); err != nil {
 			return err
 		}
+		copy(w.mu, lp.mu)
+		for _, s := range spots { // the same places, seen from the new plane
+			w.descend(s, w.mu, !thorough)
+		}
+		afresh = false
 	}
+	w.drop(w.test)
+	w.test = spots
 	copy(w.mu, lp.mu)
 	w.gather(lp)
 	return nil
@@ -144,7 +164,8 @@ func (w *work) addColumn(at int, y []float64, G float64) {
 
 // sample adds the coarse points of a phase: every sublattice led by one
 // constituent, half-and-half mixtures on its first sublattice, and the metals in the
-// proportion of the steel with carbon in several amounts.
+// proportion of the steel with its carbon in several amounts: one of them is the
+// steel itself, so that there is always a mixture to start from.
 func (w *work) sample(at int) {
 	p := w.sys.phases[at]
 	s := w.take(at)
@@ -160,6 +181,8 @@ func (w *work) sample(at int) {
 	}
 	lead := make([]int, len(p.first)-1)
 	for count := 0; count < 400; count++ {
+		p.led(s.y, lead, 1-1e-9) // pure corners reach every composition, the others are nearer to phases
+		add()
 		p.led(s.y, lead, 0.97)
 		add()
 		k := 0
@@ -173,8 +196,8 @@ func (w *work) sample(at int) {
 			break
 		}
 	}
-	for _, c := range []float64{1e-4, 0.005, 0.02, 0.05, 0.1} {
-		if w.proportioned(s.y, p, c) {
+	for _, a := range []float64{1e-3, 0.2, 1, 2, 5} {
+		if w.proportioned(s.y, p, a) {
 			add()
 		}
 	}
@@ -192,22 +215,47 @@ func (p *phase) led(y []float64, lead []int, share float64) {
 	}
 }
 
-// proportioned fills y with the metals in the proportion of the composition and
-// the fraction c of carbon and nitrogen on the sublattice of vacancies, or in the
-// melt. It reports false when the phase holds none of it.
-func (w *work) proportioned(y []float64, p *phase, c float64) bool {
+// proportioned fills y with the metals in the proportion of the steel and, on
+// the sublattice of vacancies, a times its carbon and nitrogen: at 1 the phase
+// has the composition of the steel. It reports false when the phase lacks an
+// element to fill a sublattice.
+func (w *work) proportioned(y []float64, p *phase, a float64) bool {
+	metals := 0.0 // amount and sites of what shares a sublattice with no vacancy
+	sites := 0.0
 	for k := 0; k+1 < len(p.first); k++ {
-		sum := 0.0
+		if k != p.interstitial {
+			sites += p.site[p.first[k]]
+			for i := p.first[k]; i < p.first[k+1]; i++ {
+				metals += w.b[p.elem[i]]
+			}
+		}
+	}
+	for e, x := range p.fixed {
+		if x > 0 {
+			metals += w.b[e]
+			sites += x
+		}
+	}
+	if !(metals > 0) {
+		return false
+	}
+	for k := 0; k+1 < len(p.first); k++ {
+		sum, va := 0.0, -1
 		for i := p.first[k]; i < p.first[k+1]; i++ {
 			switch e := p.elem[i]; {
 			case e < 0:
-				y[i] = 1
+				va = i
+				continue
 			case p.interstitial == k:
-				y[i] = c / float64(p.first[k+1]-p.first[k])
+				y[i] = max(a*w.b[e]/metals*sites/p.site[i], 1e-12)
 			default:
-				y[i] = w.b[e] + 1e-6
+				y[i] = max(w.b[e], 1e-12)
 			}
 			sum += y[i]
+		}
+		if va >= 0 {
+			y[va] = max(1-sum, 0.01)
+			sum += y[va]
 		}
 		if !(sum > 0) {
 			return false
@@ -268,10 +316,12 @@ func (w *work) nearest(at int, all bool) []*spot {
 		try(floor)
 	}
 	if p.interstitial >= 0 || p.site[0] == 1 && len(p.first) == 2 {
-		if w.proportioned(w.yStart, p, 0.01) {
+		if w.proportioned(w.yStart, p, 1) {
 			try(-3)
 		}
-		w.single(at, func() { try(-1.2) })
+		if all {
+			w.single(at, func() { try(-1.2) })
+		}
 	} else {
 		for _, i := range w.bestEnds(p) {
 			lead := w.lead[:len(p.first)-1]
@@ -321,7 +371,7 @@ func (w *work) single(at int, try func()) {
 		if e := p.elem[i]; e < 0 || w.b[e] > 0.5 || w.b[e] < 1e-4 {
 			continue
 		}
-		if !w.proportioned(w.yStart, p, 1e-6) {
+		if !w.proportioned(w.yStart, p, 0.01) {
 			return
 		}
 		for k := p.first[0]; k < p.first[1]; k++ {

@@ -20,6 +20,7 @@ type Transitions struct {
 	Solidus  float64 // first liquid
 	Liquidus float64 // last solid gone
 	Changes  []Change
+	Coldest  []string // phases at 400 °C, where the walk starts
 	Notes    []cite.Note
 }
 
@@ -42,6 +43,32 @@ func (t *Transitions) Gone(phase string) float64 {
 		}
 	}
 	return at
+}
+
+// Field is a range of temperature [K] in which the phases stay the same.
+type Field struct {
+	From, To float64
+	Phases   []string // in alphabetical order
+}
+
+// Fields returns the fields between the transitions, the coldest first.
+func (t *Transitions) Fields() []Field {
+	phases := slices.Clone(t.Coldest)
+	from := walkFrom
+	var list []Field
+	for _, c := range t.Changes {
+		if c.T-from > 1e-6 {
+			list = append(list, Field{from, c.T, slices.Clone(phases)})
+			from = c.T
+		}
+		if i := slices.Index(phases, c.Phase); c.Appears {
+			phases = append(phases, c.Phase)
+			slices.Sort(phases)
+		} else if i >= 0 {
+			phases = slices.Delete(phases, i, i+1)
+		}
+	}
+	return append(list, Field{from, Hottest, phases})
 }
 
 // The walk through temperatures that finds the transitions [K].
@@ -286,7 +313,9 @@ func (t *tracer) summary() Transitions {
 	present := map[string]int{}
 	for _, s := range t.first.sets {
 		present[s.name]++
+		tr.Coldest = append(tr.Coldest, s.name)
 	}
+	slices.Sort(tr.Coldest)
 	beside := func() bool {
 		for name, n := range present {
 			if n > 0 && pearlitic(name) {
