@@ -94,11 +94,14 @@ func (r *Report) weak(p *printer) {
 		if best := s.best(); best < s.MAE && s.RowsUsed > 0 {
 			faults = append(faults, fmt.Sprintf("a published formula does better (%s against %s)", s.size(best), s.size(s.MAE)))
 		}
-		if s.Inside != nil && s.RowsUsed >= 20 && *s.Inside < 0.70 {
+		if s.Inside != nil && s.RowsUsed >= 10 && *s.Inside < 0.70 {
 			faults = append(faults, fmt.Sprintf("the stated band %s holds only %s of the rows", s.Band, percent(s.Inside)))
 		}
 		if s.Inside != nil && s.RowsUsed >= 100 && *s.Inside > 0.93 {
 			faults = append(faults, fmt.Sprintf("the stated band %s is wider than need be (%s inside)", s.Band, percent(s.Inside)))
+		}
+		if s.Within != nil && *s.Within < 0.7 && s.Reached == nil {
+			faults = append(faults, fmt.Sprintf("only %s of the rows lie inside the limits that the source prints, mean error %s", percent(s.Within), s.size(s.MeanError)))
 		}
 		if len(faults) == 0 {
 			continue
