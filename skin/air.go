@@ -26,36 +26,66 @@ const (
 	closedSupply = 5e-7 // [m/s]
 )
 
-// on returns the exposure of a patch at T [K]. Three regimes: scale and carbon
-// lost under it; no scale, carbon lost to the gas; no scale, carbon kept or gained.
-func exposureIn(g *medium.Atmosphere, T float64, r *rates) exposure {
-	e := exposure{carbon: r.carbon, beta: transfer, supply: math.Inf(1)}
-	e.film = math.Min(1, math.Sqrt(g.O2/0.02))
+// breath is an atmosphere with all that does not depend on the patch worked out.
+type breath struct {
+	gas    *medium.Atmosphere
+	open   exposure // but for the carbon
+	regime regime
+}
+
+// regime is what a gas can do.
+type regime int8
+
+const (
+	sealed   regime = iota // nothing comes to the steel
+	scaling                // free oxygen: scale, and carbon lost under it
+	depends                // CO2 and steam: on the temperature
+	harmless               // nothing there that takes carbon or iron
+)
+
+func breathe(g *medium.Atmosphere) breath {
+	b := breath{gas: g, open: exposure{beta: transfer, supply: math.Inf(1), film: math.Min(1, math.Sqrt(g.O2/0.02))}}
 	if g.Free < 1 {
 		// What a closed space lets through: a muffle half of what the open air
 		// brings, a packed box a tenth, foil nothing (heuristic).
-		e.film *= math.Min(1, 3*g.Free)
-		e.supply = closedSupply * g.Free / (1 - g.Free)
-	}
-	if g.Free <= 0 {
-		return e
+		b.open.film *= math.Min(1, 3*g.Free)
+		b.open.supply = closedSupply * g.Free / (1 - g.Free)
 	}
 	switch {
+	case g.Free <= 0:
+		b.regime = sealed
 	case g.O2 > freeOxygen:
-		e.scale = 1
+		b.regime = scaling
+		b.open.scale, b.open.beta = 1, 0
 		if g.H2O > 0.05 {
-			e.scale = 1.5 // steam opens the scale: 1.3 to 2 (from memory)
+			b.open.scale = 1.5 // steam opens the scale: 1.3 to 2 (from memory)
 		}
-		e.carbon, e.beta = min(underScale, r.carbon), 0
 	case g.CO2+g.H2O <= 0 && g.CO <= 0:
-		// Nothing there that takes carbon or iron.
-	case scales(g, T):
-		e.scale, e.supply = 1, min(e.supply, leanSupply)
-		e.carbon, e.beta = min(underScale, r.carbon), 0
-	case T > hot && g.CO2 > 0:
-		e.carbon = potentialCarbon(g, T, r)
-	case T > hot:
-		e.carbon = 0
+		b.regime = harmless
+	default:
+		b.regime = depends
+	}
+	return b
+}
+
+// on returns the exposure of a patch at T [K]. Three regimes: scale and carbon
+// lost under it; no scale, carbon lost to the gas; no scale, carbon kept or gained.
+func (b *breath) on(T float64, r *rates) exposure {
+	e := b.open
+	e.carbon = r.carbon
+	switch b.regime {
+	case scaling:
+		e.carbon = min(underScale, r.carbon)
+	case depends:
+		switch {
+		case scales(b.gas, T):
+			e.scale, e.supply = 1, min(e.supply, leanSupply)
+			e.carbon, e.beta = min(underScale, r.carbon), 0
+		case T > hot && b.gas.CO2 > 0:
+			e.carbon = potentialCarbon(b.gas, T, r)
+		case T > hot:
+			e.carbon = 0
+		}
 	}
 	return e
 }

@@ -18,7 +18,7 @@ func exposeHeld(s *Skin, st *State, T, seconds, dt, loss float64) {
 		st.gas[0], st.beta[0] = 0, 0
 		t1 := float64(int(math.Round(seconds/dt))-n+1) * dt
 		st.eat[0] += loss * (math.Sqrt(t1) - math.Sqrt(t1-dt))
-		if first := s.first[0]; st.wait[0] > max(0.3*first*first, pace*st.span[0]) {
+		if first := s.first[0]; st.wait[0] > max(first*first, pace*st.span[0]) {
 			s.settle(st, 0)
 		}
 	}

@@ -23,6 +23,10 @@ func grow(x, k4, kp, kl, dt float64) float64 {
 		return parabola(x, kp, kl, dt)
 	}
 	x2 := x * x
+	if kp*dt < 0.02*x2 && math.IsInf(kl, 1) { // tempering: the second term is a small correction
+		x = math.Sqrt(math.Sqrt(x2*x2 + k4*dt))
+		return x + 0.5*kp*dt/x
+	}
 	// Where both terms would change x much in one step, take it in parts.
 	n := int(min(16, 1+4*min(kp*dt/x2, k4*dt/(x2*x2))))
 	dt /= float64(n)

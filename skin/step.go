@@ -15,30 +15,36 @@ func (s *Skin) Step(dst, src *State, T []float64, dt float64, air medium.Atmosph
 		panic("skin: len(T) ≠ patches")
 	}
 	dst.Copy(src)
+	b := breathe(&air)
 	for i, t := range T {
 		if t > tooCold && dt > 0 {
-			s.stepPatch(dst, i, t, dt, &air)
+			s.stepPatch(dst, i, t, dt, &b)
 		} else if dst.wait[i] > 0 || dst.eat[i] > 0.2e-6 {
 			s.settle(dst, i)
 		}
 	}
 }
 
-func (s *Skin) stepPatch(st *State, i int, T, dt float64, air *medium.Atmosphere) {
+func (s *Skin) stepPatch(st *State, i int, T, dt float64, b *breath) {
 	r := s.steels[s.of[i]]
-	e := exposureIn(air, T, r)
+	e := b.on(T, r)
 	if coat := st.Coat[i]; coat > 0 {
 		e.film *= 1 - coat
 		e.scale *= 1 - coat
 		e.carbon = r.carbon + (e.carbon-r.carbon)*(1-coat)
 	}
 	was := st.Oxide[i]
+	x := min(T, lastT-1) - firstT
+	n := int(x)
+	x -= float64(n)
+	kp := e.scale * (r.scale[n] + x*(r.scale[n+1]-r.scale[n]))
 	k4 := 0.0
 	if was < thick {
-		k4 = e.film * at(r.film, T)
+		k4 = e.film * (r.film[n] + x*(r.film[n+1]-r.film[n]))
 	}
-	st.Oxide[i] = grow(was, k4, e.scale*at(r.scale, T), e.supply, dt)
-	lost := (st.Oxide[i] - was) * metalPerScale
+	now := grow(was, k4, kp, e.supply, dt)
+	lost := (now - was) * metalPerScale
+	st.Oxide[i] = now
 	st.Lost[i] += lost
 
 	if T < hot {
@@ -58,10 +64,10 @@ func (s *Skin) stepPatch(st *State, i int, T, dt float64, air *medium.Atmosphere
 	st.gas[i], st.beta[i] = e.carbon, e.beta
 	// A profile of width √span changes by a few percent of its depth before the
 	// next step is due; the first cell sets the pace at the very start.
-	if first := s.first[i]; st.wait[i] > max(0.3*first*first, pace*st.span[i]) {
+	if first := s.first[i]; st.wait[i] > max(first*first, pace*st.span[i]) {
 		s.settle(st, i)
 	}
 }
 
 // pace is the part of its history by which a profile may age before it is stepped.
-const pace = 0.2
+const pace = 0.3
