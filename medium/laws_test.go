@@ -3,6 +3,8 @@ package medium
 import (
 	"math"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // Every law's dq is the derivative of its q, for bare and coated faces, so that
@@ -204,6 +206,43 @@ func TestWettingFrontAndFirstContact(t *testing.T) {
 		t.Errorf("at the touch %g W/m²", q[0])
 	}
 	within(t, "after one time constant", q[1], (1-math.Exp(-1))*q[2], 1e-9)
+}
+
+// Any temperature, coat and place gives a finite flux that points the right way
+// once the face is far from its surroundings; no input makes a law panic.
+func TestLawsStandAnything(t *testing.T) {
+	air := StillAir(285, 0.03, Lying)
+	var laws []Law
+	for _, k := range Quenchants() {
+		laws = append(laws, Immersion{Kind: k, T: 330, Above: air, Tau: 0.1, Front: 0.01}.Law())
+	}
+	laws = append(laws, air, MovingAir(260, 0.001, Upright, 60), &Contact{T: 290, H: 1e4}, &Torch{Peak: 5e5, Radius: 0.01, Rest: air},
+		&Enclosure{Wall: 1500, H: 100, Share: 1, Hot: 1800, HotView: 0.3, Toward: [3]float64{0, 0, 1}, Asymmetry: 2, From: 0.01, To: 0.2, Outside: air})
+	rapid.Check(t, func(t *rapid.T) {
+		one := func(lo, hi float64, name string) []float64 {
+			return []float64{rapid.Float64Range(lo, hi).Draw(t, name)}
+		}
+		f := &Faces{
+			T: one(1, 5000, "T"), Eps: one(0, 1, "eps"), R: one(0, 0.1, "R"), X: one(-1, 1, "x"), Y: one(-1, 1, "y"), Z: one(-1, 1, "z"),
+			NX: one(-1, 1, "nx"), NY: one(-1, 1, "ny"), NZ: one(-1, 1, "nz"), Wet: one(-1, 1e5, "wet"), Away: one(0, 1, "away"),
+		}
+		law := laws[rapid.IntRange(0, len(laws)-1).Draw(t, "law")]
+		q, dq := []float64{0}, []float64{0}
+		law.Fill(q, dq, f)
+		if math.IsNaN(q[0]) || math.IsInf(q[0], 0) || math.IsNaN(dq[0]) || math.IsInf(dq[0], 0) {
+			t.Fatalf("%T: q %g, dq %g", law, q[0], dq[0])
+		}
+		if T := f.T[0]; T > 1900 && q[0] < 0 {
+			if _, torch := law.(*Torch); !torch {
+				t.Fatalf("%T at %g K takes heat up: %g", law, T, q[0])
+			}
+		}
+	})
+	for _, T := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1e300, 1e300} {
+		for _, law := range laws {
+			law.Fill([]float64{0}, []float64{0}, &Faces{T: []float64{T}, R: []float64{1e-5}})
+		}
+	}
 }
 
 func benchmarkLaw(b *testing.B, law Law, R float64) {

@@ -14,11 +14,11 @@ type curve struct {
 // at returns value and slope at T [K].
 func (t *curve) at(T float64) (v, dv float64) {
 	u := (T - t.lo) * t.inv
-	i := int(u)
-	if u < 0 {
+	if !(u >= 0) { // below the grid; what is not a number stays one
 		c := &t.c[0]
 		return c[0] + u*c[1], c[1] * t.inv
 	}
+	i := int(min(u, 1e9))
 	if i >= len(t.c) {
 		c := &t.c[len(t.c)-1]
 		s := u - float64(len(t.c))
