@@ -58,7 +58,7 @@ func transferSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 	if err := t.needs("medium", "surface_c", "htc_w_m2k"); err != nil {
 		return nil, err
 	}
-	s := newSample("quench_htc", "two mineral oils, fast oil of ours", "factor", "medium, fast oil at 50 °C", rival{"medium oil of ours", "own-derivation"})
+	s := newSample("quench_htc", "two mineral oils, fast oil of ours", "factor", "medium, fast oil at 50 °C")
 	s.score.Factor = true
 	s.score.Remark = "oils of unknown class, read in an abstract; errors are logarithms of ratios"
 	at := func(k medium.Quenchant, T float64) float64 {
@@ -74,7 +74,7 @@ func transferSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 			s.leave("a liquid that this program does not have")
 			continue
 		}
-		s.add(at(medium.FastOil, T+zero), h, at(medium.MediumOil, T+zero))
+		s.add(at(medium.FastOil, T+zero), h)
 	}
 	return finish(s), nil
 }

@@ -41,6 +41,11 @@ func TestPracticeFile(t *testing.T) {
 			t.Errorf("%s: forge %v, quench %q", name, p.Forge, p.Quench)
 		}
 	}
+	for _, g := range Grades() {
+		if g.Practice == nil {
+			t.Errorf("%s has no windows of the trade", g.Name)
+		}
+	}
 	for _, a := range Accuracy() {
 		if _, ok := cite.Find(a.Source); !ok || a.Half <= 0 {
 			t.Errorf("%s claims ±%g by %q", a.Model, a.Half, a.Source)
