@@ -6,6 +6,7 @@ import (
 
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/shop"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/unit"
@@ -120,10 +121,20 @@ var coarse = sim.Options{Section: true, Across: 8, Through: 6, Quick: true, NoSe
 func (w *Wall) bath(ctx context.Context, s route.Shop, b route.Bath) error {
 	const mm = 4.0
 	job := hardenedBar(s, b.Name, "1084", route.Flat, mm/1000)
-	// After a minute the piece has given up its heat and the bath has lost little of it.
-	job.Steps[len(job.Steps)-1].Until = until("60 s", route.ByTime, route.Ending{Time: 60})
+	// The last seconds of a piece take minutes, in which a bath would lose to the
+	// room what it has taken: the shop is as warm as the bath for this one march.
+	job.Steps[len(job.Steps)-1].Until = until("5 min", route.ByTime, route.Ending{Time: 300})
 	job.Piece.Width, job.Piece.Length = length(unit.MM(32), unit.Metric), length(unit.MM(250), unit.Metric)
-	h, err := sim.Run(ctx, job, coarse, nil)
+	setup, err := sim.Prepare(job)
+	if err != nil {
+		return err
+	}
+	for i := range setup.Shop.Baths {
+		if k := &setup.Shop.Baths[i]; k.Name == b.Name {
+			setup.Shop.Room.Air = shop.Exactly(k.StartTemperature(setup.Shop.Room.Air.Value))
+		}
+	}
+	h, err := setup.Run(ctx, coarse, nil)
 	if err != nil {
 		return err
 	}
