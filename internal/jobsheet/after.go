@@ -81,8 +81,11 @@ func (c *composer) expected() *Block {
 		b.Lines = append(b.Lines, Line{Cells: []string{z.Name, hrc(z.HardnessHRC), c.structure(c.asQuenched(z))}})
 	}
 	var assumed []string
+	if m := c.job.Steel[0]; m.Grade != "" && m.Certificate == "" {
+		assumed = append(assumed, c.style.Of("jobsheet.assumed-bar", txt("grade", m.Grade)).Say)
+	}
 	for _, n := range c.h.Notes {
-		if strings.Contains(n.Code, "assumed") && len(assumed) < 2 {
+		if moves[n.Code] && len(assumed) < 3 {
 			assumed = append(assumed, strings.TrimSuffix(c.style.Note(n).Short, "."))
 		}
 	}
@@ -106,6 +109,12 @@ func (c *composer) asQuenched(z *sim.Zone) *sim.Zone {
 		return was
 	}
 	return z
+}
+
+// moves holds the assumptions that move the hardness; the others stand on the back.
+var moves = map[string]bool{
+	"sim.condition-assumed": true, "sim.one-steel": true, "shop.fire-heat-assumed": true, "shop.oven-not-checked": true,
+	"shop.bath-temperature-assumed": true, "shop.bath-volume-assumed": true, "shop.filling-taken-dry": true,
 }
 
 // structure names the constituent that a zone is mostly of, in a smith's word.
@@ -155,12 +164,12 @@ func (c *composer) caution(s *Sheet) {
 // the box. All of them stand in full on the back.
 var onTheFront = map[string]bool{
 	"safety.carbon-monoxide-alarm": true, "safety.oil-wet-tongs": true, "safety.temper-at-once": true, "safety.local-codes-first": true,
-	"safety.oil-no-lid": true,
+	"safety.oil-no-lid": true, "safety.hidden-cracks": true,
 }
 
 // placed names the line for cautions that belong to a moment within a step.
 var placed = map[string]string{
-	"safety.carbon-monoxide-hood": "air", "safety.hard-steel-shatters": "bend", "safety.hidden-cracks": "crack", "safety.hot-until": "file",
+	"safety.carbon-monoxide-hood": "air", "safety.hard-steel-shatters": "bend", "safety.hot-until": "hot",
 	"safety.never-tempered": "hand-warm", "safety.grinding-heat": "grind", "safety.grinding-gloves": "grind", "safety.grinding-dust": "grind",
 }
 

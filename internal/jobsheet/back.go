@@ -1,10 +1,13 @@
 package jobsheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/internal/words"
+	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/unit"
 )
@@ -35,22 +38,24 @@ func (c *composer) back() []Block {
 
 func (c *composer) cautions() []Line {
 	var lines []Line
-	seen := map[string]bool{}
+	var texts []string
+	where := map[string][]string{} // the steps that a caution is said of
 	for _, n := range c.h.Cautions {
 		t := c.style.Note(n)
-		text := sentence(t.Say) + sentence(t.Remedy) + sentence(t.Why)
-		if n.Where != "" {
-			text = capital(n.Where) + ": " + text
+		text := strings.TrimSpace(sentence(t.Say) + sentence(t.Remedy) + sentence(t.Why))
+		if _, said := where[text]; !said {
+			texts = append(texts, text)
 		}
-		if !seen[text] {
-			seen[text] = true
-			lines = append(lines, Line{Text: text})
+		if !slices.Contains(where[text], n.Where) {
+			where[text] = append(where[text], n.Where)
 		}
 	}
-	for i := range c.h.Signs {
-		if s := &c.h.Signs[i]; s.Name == sim.HotUntil && s.Step < len(c.h.Steps) {
-			lines = append(lines, Line{Text: capital(c.h.Steps[s.Step].Name) + ": " + c.say("jobsheet.back-hot", txt("time", c.time(s.Since.High)))})
+	for _, text := range texts {
+		steps := strings.Join(where[text], ", ")
+		if steps != "" {
+			text = capital(steps) + ": " + text
 		}
+		lines = append(lines, Line{Text: text})
 	}
 	return lines
 }
@@ -82,8 +87,8 @@ func (c *composer) steps() []Line {
 			continue // of what repeats, the last turn speaks for all
 		}
 		name := s.Name
-		if s.Turn > 1 {
-			name += ", turn " + strconv.Itoa(s.Turn)
+		if s.Turns > 1 {
+			name += " " + words.Times(s.Turns)
 		}
 		text := capital(name)
 		if s.Where.Name != "" {
@@ -94,7 +99,10 @@ func (c *composer) steps() []Line {
 			t := unit.Celsius(z.Temperature.Value)
 			text += "; " + z.Name + " then at " + t.Both(c.style.Units)
 			if s.Role == sim.Cooling || s.Role == sim.Burying || s.Role == sim.Quenching {
-				text += ", " + hrc(z.HardnessHRC) + ", " + c.structure(z)
+				text += ", " + hrc(z.HardnessHRC)
+				if s.Verb != string(route.Temper) {
+					text += ", " + c.structure(z)
+				}
 			}
 		}
 		lines = append(lines, Line{Text: text + "."})

@@ -1,6 +1,7 @@
 package jobsheet
 
 import (
+	"regexp"
 	"strings"
 
 	"github.com/heatwright/heatwright/cite"
@@ -22,7 +23,7 @@ func Compose(job route.Job, h *sim.History, style words.Style) *Sheet {
 	s.Lead = c.lead()
 	c.verdict(s)
 	front := []*Block{c.ready(), c.work(), c.hot(), c.temper(), c.test(), c.failed(), c.expected()}
-	s.Foot = c.say("jobsheet.model")
+	s.Foot = c.style.Of("jobsheet.model").Short
 	for _, b := range front {
 		if len(b.Lines) > 0 {
 			s.Front = append(s.Front, *b)
@@ -50,9 +51,17 @@ func (c *composer) say(code string, args ...cite.Quantity) string {
 	t := c.style.Of(code, args...)
 	if t.Why != "" && !c.said[t.Why] {
 		c.said[t.Why] = true
-		c.why = append(c.why, Line{Text: t.Why})
+		c.why = append(c.why, Line{Text: held(t.Why)})
 	}
-	return capital(t.Say)
+	return held(capital(t.Say))
+}
+
+var withUnit = regexp.MustCompile(`(\d[½]?|½) (°C|°F|%|(?:mm|in|s|min|h|HRC|HV|L|kg|ppm|shades?|times)\b)`)
+
+// held ties a number to its unit, and a bet to its ten, so that no line ends between them.
+func held(s string) string {
+	s = withUnit.ReplaceAllString(s, "$1\u00a0$2")
+	return strings.ReplaceAll(strings.ReplaceAll(s, " in 10", "\u00a0in\u00a010"), " in 20", "\u00a0in\u00a020")
 }
 
 // block starts a part of the front under its title.
@@ -177,7 +186,7 @@ func (c *composer) verdict(s *Sheet) {
 	s.Verdict = c.say(code, txt("medium", v.Medium), txt("zone", v.Zone), txt("degree", words.Degree(v.Likelihood)), txt("odds", words.Likelihood(v.Likelihood)))
 	s.Good = v.Code == sim.HardensThrough || v.Code == sim.DrawsSoft
 	var more []string
-	if v.Zone != "" && (v.Code == sim.HardensThrough || v.Code == sim.DoesNotHarden || v.Code == sim.StaysHard) {
+	if v.Zone != "" && (v.Code == sim.HardensThrough && v.Likelihood < 0.95 || v.Code == sim.DoesNotHarden || v.Code == sim.StaysHard) {
 		more = append(more, c.say("jobsheet.weakest", txt("zone", v.Zone)))
 	}
 	if !s.Good {

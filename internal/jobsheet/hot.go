@@ -39,7 +39,7 @@ func (c *composer) hot() *Block {
 		c.lines[step(c.fire.carry)] = &b.Lines[2]
 	}
 	last := len(b.Lines) - 1
-	c.lines["bend"], c.lines["hand-warm"], c.lines["file"] = &b.Lines[min(3, last)], &b.Lines[min(4, last)], &b.Lines[last]
+	c.lines["bend"], c.lines["hand-warm"], c.lines["hot"] = &b.Lines[min(3, last)], &b.Lines[min(4, last)], &b.Lines[last]
 	return b
 }
 
@@ -205,14 +205,15 @@ func (c *composer) fileVerdict() Line {
 	if stage == nil {
 		return Line{}
 	}
-	hard := rockwell(c.working(stage.Zones))
-	if z := c.working(stage.Zones); c.job.Steps[c.fire.cool].Do == route.Bury && z != nil && z.HardnessHRC != nil {
-		hard = z.HardnessHRC.High // what is meant to be soft is judged by its harder end
+	z := c.working(stage.Zones)
+	hard, high := rockwell(z), math.NaN()
+	if z != nil && z.HardnessHRC != nil {
+		high = z.HardnessHRC.High // what is to be drilled is judged by its harder end
 	}
 	switch {
 	case c.job.Steps[c.fire.cool].Do == route.Quench && !(hard >= skates):
 		return c.line("jobsheet.file-soft")
-	case math.IsNaN(hard) || hard < drills:
+	case math.IsNaN(hard) || high < drills:
 		return c.line("jobsheet.file-drills")
 	case hard < fileBites:
 		return c.line("jobsheet.file-no-drill")
@@ -249,6 +250,6 @@ func (c *composer) temper() *Block {
 	b.Lines = append(b.Lines,
 		c.line("jobsheet.temper-dial", txt("name", capital(s.In)), txt("at", c.typedTemp(s.At.Value, s.At.Text)), txt("offset", offset), txt("true", true_)),
 		c.line("jobsheet.temper-clock", txt("ready", ready), txt("hold", c.time(float64(s.Hold.Value))), txt("times", words.Times(s.Times))))
-	c.lines[step(c.fire.temper)] = &b.Lines[0]
+	c.lines[step(c.fire.temper)], c.lines["hot"] = &b.Lines[0], &b.Lines[1]
 	return b
 }

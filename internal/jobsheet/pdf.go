@@ -21,12 +21,13 @@ var ErrOverflow = errors.New("jobsheet: the front does not fit on one side")
 const (
 	margin    = 34.0
 	labelWide = 88.0
-	base      = 13.5
-	leading   = 16.2
-	large     = 16.0
-	largeLead = 19.4
-	backSize  = 10.5
-	backLead  = 12.9
+	base      = 14.0
+	leading   = 16.8
+	large     = 17.0
+	largeLead = 20.4
+	backSize  = 9.5
+	backLead  = 11.7
+	between   = 18.0 // the two columns of the back
 )
 
 // pdfPage draws on one PDF.
@@ -34,6 +35,7 @@ type pdfPage struct {
 	*fpdf.Fpdf
 	right, bottom float64 // edges of what may be printed
 	y             float64 // of the next line's top
+	column        int     // of the back, 0 or 1
 	lines         int     // lines of text on the front
 	front         bool
 }
@@ -188,7 +190,7 @@ func (p *pdfPage) cells(x float64, cells []string) {
 	at := []float64{0, 66, 190, 300}
 	for i, c := range cells {
 		p.font(i == 0, base)
-		p.put(x+at[min(i, len(at)-1)], c, base)
+		p.put(x+at[min(i, len(at)-1)], strings.ReplaceAll(c, "\u00a0", " "), base)
 	}
 	p.lines++
 	p.y += leading
@@ -221,7 +223,7 @@ func (p *pdfPage) paragraph(x float64, text, caution string, size, lead float64)
 func (p *pdfPage) paragraphIn(x, right float64, text, caution string, size, lead float64) {
 	spans := []span{{text, false}}
 	if caution != "" {
-		mark := "! "
+		mark := "!\u00a0"
 		if text == "" {
 			mark = ""
 		}
@@ -230,16 +232,27 @@ func (p *pdfPage) paragraphIn(x, right float64, text, caution string, size, lead
 	for _, l := range p.split(spans, size, right-x) {
 		p.line(x, l, size)
 		p.y += lead
-		p.turn(lead)
 	}
 }
 
-// turn starts a new page of the back when this one is full.
+// turn goes to the next column of the back, or to a new page, when this one is full.
 func (p *pdfPage) turn(lead float64) {
-	if !p.front && p.y+lead > p.bottom {
-		p.AddPage()
-		p.y = margin
+	if p.front || p.y+lead <= p.bottom {
+		return
 	}
+	p.column++
+	if p.column > 1 {
+		p.column = 0
+		p.AddPage()
+	}
+	p.y = margin
+}
+
+// span of the present column of the back, from left to right [pt].
+func (p *pdfPage) columnSpan() (left, right float64) {
+	wide := (p.right - margin - between) / 2
+	left = margin + float64(p.column)*(wide+between)
+	return left, left + wide
 }
 
 // span is a run of text in one weight.
@@ -271,7 +284,7 @@ func (p *pdfPage) split(spans []span, size, wide float64) []pdfLine {
 	p.font(false, size)
 	space := p.GetStringWidth(" ")
 	for _, s := range spans {
-		for _, w := range strings.Fields(s.words) {
+		for _, w := range atSpaces(s.words) {
 			p.font(s.bold, size)
 			need := p.GetStringWidth(w)
 			if len(now) > 0 && used+space+need > wide {
@@ -294,7 +307,7 @@ func (p *pdfPage) line(x float64, l pdfLine, size float64) {
 	space := p.GetStringWidth(" ")
 	for _, w := range l {
 		p.font(w.bold, size)
-		p.put(x, w.text, size)
+		p.put(x, strings.ReplaceAll(w.text, "\u00a0", " "), size)
 		x += p.GetStringWidth(w.text) + space
 	}
 	if p.front {
@@ -305,21 +318,34 @@ func (p *pdfPage) line(x float64, l pdfLine, size float64) {
 func (p *pdfPage) back(s *Sheet) {
 	p.AddPage()
 	p.y = margin
-	p.font(true, 14)
-	p.put(margin, s.Words.Back, 14)
-	p.y += 20
+	p.font(true, 13)
+	p.put(margin, s.Words.Back, 13)
+	p.y += 18
 	for _, b := range s.Back {
-		p.y += 4
-		if p.y+3*backLead > p.bottom {
-			p.AddPage()
-			p.y = margin
-		}
+		p.y += 3
+		p.turn(3 * backLead)
+		left, _ := p.columnSpan()
 		p.font(true, backSize+0.5)
-		p.put(margin, b.Title, backSize+0.5)
+		p.put(left, b.Title, backSize+0.5)
 		p.y += backLead + 1
 		for _, l := range b.Lines {
-			p.paragraph(margin+8, l.Text, l.Caution, backSize, backLead)
+			p.backLine(l)
 			p.y += 1.5
 		}
+	}
+}
+
+// backLine writes a line of the back, which may run over into the next column.
+func (p *pdfPage) backLine(l Line) {
+	left, right := p.columnSpan()
+	for i, row := range p.split([]span{{l.Text, false}}, backSize, right-left-8) {
+		p.turn(backLead)
+		left, _ = p.columnSpan()
+		indent := 8.0
+		if i == 0 {
+			indent = 0
+		}
+		p.line(left+indent, row, backSize)
+		p.y += backLead
 	}
 }

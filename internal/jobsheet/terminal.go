@@ -126,9 +126,9 @@ func columns(cells []string) string {
 	var b strings.Builder
 	for i, c := range cells {
 		if i < len(sizes)-1 && i < len(cells)-1 {
-			b.WriteString(pad(c, sizes[i]))
+			b.WriteString(pad(plainSpaces(c), sizes[i]))
 		} else {
-			b.WriteString(c)
+			b.WriteString(plainSpaces(c))
 		}
 	}
 	return b.String()
@@ -139,7 +139,7 @@ func (l Line) plain() string {
 	if l.Caution == "" {
 		return l.Text
 	}
-	return strings.TrimSpace(l.Text + " ! " + l.Caution)
+	return strings.TrimSpace(l.Text + " !\u00a0" + l.Caution)
 }
 
 func pad(s string, n int) string {
@@ -170,6 +170,14 @@ func (t *text) wrapped(s string, width int, first, next string) {
 	}
 }
 
+// atSpaces breaks a text where a line may end: not at the space that holds a
+// number and its unit together.
+func atSpaces(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' })
+}
+
+func plainSpaces(s string) string { return strings.ReplaceAll(s, "\u00a0", " ") }
+
 type row struct {
 	text  string
 	first bool
@@ -179,18 +187,18 @@ type row struct {
 func wrap(s string, n int) []row {
 	var rows []row
 	line := ""
-	for _, w := range strings.Fields(s) {
+	for _, w := range atSpaces(s) {
 		switch {
 		case line == "":
 			line = w
 		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) <= n:
 			line += " " + w
 		default:
-			rows = append(rows, row{line, len(rows) == 0})
+			rows = append(rows, row{plainSpaces(line), len(rows) == 0})
 			line = w
 		}
 	}
-	return append(rows, row{line, len(rows) == 0})
+	return append(rows, row{plainSpaces(line), len(rows) == 0})
 }
 
 // CountLines returns the number of lines with words on the front, as the

@@ -1,0 +1,91 @@
+package jobsheet
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/color"
+	"github.com/heatwright/heatwright/internal/words"
+	"github.com/heatwright/heatwright/observe"
+	"github.com/heatwright/heatwright/plan"
+	"github.com/heatwright/heatwright/steel"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// WallChart lays out what hangs on the wall of a shop: dial settings, how many
+// pieces each bath takes, the thickest section that hardens by steel, and temper
+// colors after 5 minutes and 2 hours on plain steel. All of it is computed and
+// says so; beside each figure is room for what was measured.
+func WallChart(w *plan.Wall, shop string, demo bool, plain steel.Composition, style words.Style) *Sheet {
+	c := &composer{style: style, lines: map[string]*Line{}, said: map[string]bool{}}
+	s := &Sheet{Title: c.say("wall.title"), Letter: style.Units == unit.Imperial, Verdict: c.say("wall.computed"), Foot: c.say("jobsheet.model")}
+	s.Words.Back, s.Words.Mark = c.say("wall.back"), ""
+	if shop != "" {
+		s.Lead = []string{shop}
+	}
+	if demo {
+		s.Demo = "demo data"
+	}
+	s.Front = []Block{c.wallDials(w), c.wallBaths(w), c.wallSteels(w), c.wallColors(plain)}
+	s.Back = []Block{{Title: c.say("wall.how"), Lines: c.why}}
+	return s
+}
+
+func (c *composer) wallDials(w *plan.Wall) Block {
+	b := Block{Title: c.say("wall.ovens"), Kind: Columns}
+	for _, d := range w.Dials {
+		b.Lines = append(b.Lines, Line{Cells: []string{
+			unit.Temp(d.Set).Text(c.style.Units), d.Oven,
+			c.style.Range(d.Piece.Low, d.Piece.High, "K"),
+			fmt.Sprintf("%s / %s", c.time(d.Thin), c.time(d.Thick)),
+		}})
+	}
+	b.Lines = append(b.Lines, c.line("wall.ovens-how", cite.Num("thin", 0.003, "m"), cite.Num("thick", 0.006, "m")))
+	return b
+}
+
+func (c *composer) wallBaths(w *plan.Wall) Block {
+	b := Block{Title: c.say("wall.baths")}
+	for _, l := range w.Baths {
+		args := []cite.Quantity{txt("bath", l.Bath), cite.Num("mass", l.Mass, "kg"), cite.Num("rise", l.Rise, "K-step"), cite.Num("from", l.From, "K"), cite.Num("to", l.To, "K"), txt("pieces", fmt.Sprint(l.Pieces))}
+		if l.To == 0 {
+			b.Lines = append(b.Lines, c.line("wall.bath-no-limit", args...))
+		} else {
+			b.Lines = append(b.Lines, c.line("wall.bath", args...))
+		}
+	}
+	return b
+}
+
+func (c *composer) wallSteels(w *plan.Wall) Block {
+	b := Block{Title: c.say("wall.steels"), Kind: Columns}
+	thick := func(x unit.Band, beyond bool) string {
+		if x.Value == 0 {
+			return c.say("wall.not-at-all")
+		}
+		t := c.style.Range(x.Low, x.High, "m")
+		if beyond {
+			t = c.say("wall.over", cite.Num("thickness", x.Value, "m"))
+		}
+		return t
+	}
+	for _, d := range w.Steel {
+		b.Lines = append(b.Lines, Line{Cells: []string{d.Steel, d.Bath, thick(d.Flat, d.Beyond && d.Flat.Value >= d.Round.Value), thick(d.Round, d.Beyond)}})
+	}
+	b.Lines = append(b.Lines, c.line("wall.steels-how"))
+	return b
+}
+
+func (c *composer) wallColors(plain steel.Composition) Block {
+	b := Block{Title: c.say("wall.colors"), Kind: Columns}
+	quick, slow := observe.TemperChart(plain, 300), observe.TemperChart(plain, 7200)
+	for i, r := range quick {
+		if r.Word == color.GreyFilm || math.IsInf(r.T.High, 0) {
+			continue
+		}
+		b.Lines = append(b.Lines, Line{Cells: []string{r.Word.String(), unit.Temp(r.T.Value).Text(c.style.Units), unit.Temp(slow[i].T.Value).Text(c.style.Units)}})
+	}
+	b.Lines = append(b.Lines, c.line("wall.colors-how"))
+	return b
+}
