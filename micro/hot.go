@@ -151,8 +151,10 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, T, dt floa
 	x0 := cubicSigmoid.at(c.frontFine[i])
 	c.frontFine[i] = math.Min(cubicSigmoid.end, c.frontFine[i]+rate/halfFine*dt)
 	if x0 < 1 {
-		share := (cubicSigmoid.at(c.frontFine[i]) - x0) / (1 - x0)
-		m.changeFine(c, i, share, stay)
+		m.changeFine(c, i, (cubicSigmoid.at(c.frontFine[i])-x0)/(1-x0), stay)
+	} else { // what a lower temperature had left
+		x := rate / halfFine * dt
+		m.changeFine(c, i, x/(1+x), stay)
 	}
 	fer := f[steel.Ferrite][i]
 	if fer <= 0 {
@@ -200,12 +202,13 @@ func df2carbon(df, need float64) float64 { return need * carbideC / (df + need) 
 // changeFine turns a share of pearlite, bainite and martensite into austenite.
 func (m *Metal) changeFine(c *Cells, i int, share, stay float64) {
 	f := &c.Fraction
-	if m.hypo { // at equilibrium some of it stays ferrite: what there is of free ferrite counts first
-		if stay -= f[steel.Ferrite][i]; stay > 0 {
-			share *= math.Max(0, 1-stay)
-		}
-	} else {
-		share *= 1 - math.Min(1, math.Max(0, stay))
+	fine := f[steel.Pearlite][i] + f[steel.Bainite][i] + f[steel.Martensite][i]
+	if fine <= 0 {
+		return
+	}
+	// At equilibrium some of it stays ferrite: what there is of free ferrite counts first.
+	if stay -= f[steel.Ferrite][i]; stay > 0 {
+		share *= math.Max(0, 1-stay/fine)
 	}
 	if df := share * f[steel.Pearlite][i]; df > 0 {
 		f[steel.Pearlite][i] = math.Max(0, f[steel.Pearlite][i]-df)

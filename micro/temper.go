@@ -87,7 +87,8 @@ func (m *Metal) temperCell(c *Cells, i int, T, dt float64) {
 		c.Tempered[i] = done / sum
 	}
 	f := &c.Fraction
-	if ret := f[steel.RetainedAustenite][i]; ret > 1e-9 {
+	// Austenite counts as retained once martensite has stopped forming from it.
+	if ret := f[steel.RetainedAustenite][i]; ret > 1e-9 && c.Age[i] > 10 {
 		x := (a.retained + w*(b.retained-a.retained)) * dt
 		df := ret * x / (1 + x)
 		m.addBainite(c, i, df, c.RetainedCarbon[i], T)
