@@ -21,6 +21,7 @@ func martensiteSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 	memory.score.Memory = true
 	read.score.Remark = "the equation of the hardenability standard, evaluated; A255 itself is the measure here and no competitor"
 	if a, ok := claim(micro.Accuracy(), "micro.hardness"); ok {
+		read.score.Claim, memory.score.Claim = a.Model, a.Model
 		read.score.Band, memory.score.Band = "±"+digits(a.Half)+" "+a.Unit, "±"+digits(a.Half)+" "+a.Unit
 	}
 	for _, r := range t.rows {

@@ -52,6 +52,7 @@ func (r *Report) Write(w io.Writer) error {
 	p.f(blind)
 	r.figures(p)
 	r.details(p)
+	r.claims(p)
 	r.leftOut(p)
 	r.sources(p)
 	return p.err

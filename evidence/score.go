@@ -37,6 +37,7 @@ type Score struct {
 	Inside      *float64     `json:"inside_stated_band"` // share; null where no band is stated
 	Competitors []Competitor `json:"competitors"`
 
+	Claim   string         `json:"claim,omitempty"`       // the accuracy that is tested, by its model's id
 	Model   string         `json:"model"`                 // what was held against the data
 	Band    string         `json:"stated_band,omitempty"` // as the model claims it
 	Memory  bool           `json:"from_memory"`           // recalled, so reported and not gated
@@ -98,6 +99,7 @@ func (s *sample) claims(all []cite.Accuracy, model string) *sample {
 	for _, a := range all {
 		if a.Model == model {
 			s.half = a.Half
+			s.score.Claim = model
 			if a.Factor {
 				s.half = math.Log(a.Half)
 				s.score.Band = "×/÷ " + digits(a.Half)
