@@ -51,6 +51,9 @@ type Running struct {
 	Limit float64      // give up after [s]; 0: 600
 }
 
+// defaultJoint is the conductance of a clean block pressed on by hand [W/m²K].
+const defaultJoint = 1000
+
 // Ran is what came of it.
 type Ran struct {
 	History *color.History // T [K] and film [nm] of the line of places over time
@@ -121,7 +124,7 @@ func (r *Running) check() error {
 		r.Room = 20 + kelvin
 	}
 	if r.Joint == 0 {
-		r.Joint = 1000
+		r.Joint = defaultJoint
 	}
 	if r.Limit == 0 {
 		r.Limit = 600

@@ -105,3 +105,27 @@ func (s Stop) String() string {
 	}
 	return fmt.Sprintf("stop at %.1f s, move at %.1f s when it looks %s; the color stands for %.1f s", s.At, s.Call, s.Seen, s.Window())
 }
+
+// Doubt runs the colors with half and with twice the heat that the joint or the
+// flame passes on, which is how well either is known, and returns the moment to
+// move as a band [s]. High is the limit where the color then does not come.
+func (r Running) Doubt(middle *Ran) (unit.Band, error) {
+	b := unit.Band{Value: middle.Stop.Call, Low: middle.Stop.Call, High: middle.Stop.Call}
+	if r.From == Shank {
+		return b.Widen(0.15 * b.Value), nil // the shank's temperature is guessed by eye
+	}
+	if r.Joint == 0 {
+		r.Joint = defaultJoint
+	}
+	for _, f := range []float64{0.5, 2} {
+		s := r
+		s.Joint *= f
+		s.Watts *= (1 + f) / 2
+		got, err := s.Run()
+		if err != nil {
+			return b, err
+		}
+		b.Low, b.High = min(b.Low, got.Stop.Call), max(b.High, got.Stop.Call)
+	}
+	return b, nil
+}

@@ -21,13 +21,20 @@ import (
 
 // ColorsCmd prints the smith's own charts of glow and temper colors.
 type ColorsCmd struct {
-	Light   string `help:"Light in the shop: dark, dim, shade, daylight or sun." default:"dim"`
-	Glasses string `help:"What you look through: none, clear, sunglasses, didymium or green." default:"none"`
-	Time    string `help:"How long the steel is at tempering heat." default:"5 min"`
-	Steel   string `help:"The steel, as it is called." default:"1084"`
-	As      string `help:"text, html (for print), svg, png, or markdown (every light, beside printed charts)." enum:"text,html,svg,png,markdown" default:"text"`
-	Job     string `help:"Instead of a chart, draw how this job looks in that light from step to step: the heat strip, as svg or png." placeholder:"FILE"`
-	Out     string `help:"File to write instead of the screen." type:"path" placeholder:"FILE"`
+	Light   string  `help:"Light in the shop: dark, dim, shade, daylight or sun." default:"dim"`
+	Glasses string  `help:"What you look through: none, clear, sunglasses, didymium or green." default:"none"`
+	Time    string  `help:"How long the steel is at tempering heat." default:"5 min"`
+	Steel   string  `help:"The steel, as it is called." default:"1084"`
+	As      string  `help:"text, html (for print), svg, png, or markdown (every light, beside printed charts)." enum:"text,html,svg,png,markdown" default:"text"`
+	Job     string  `help:"Instead of a chart, draw how this job looks in that light from step to step: the heat strip, as svg or png." placeholder:"FILE"`
+	Draw    string  `help:"With --job: run the colors down that piece from its spine or shank, and say when to stop: hot block, hot plate, torch or shank." placeholder:"FROM" enum:",hot block,hot plate,torch,shank" default:""`
+	Hot     string  `help:"Temperature of the block, the plate or the shank." default:"700 C"`
+	Mass    string  `help:"Mass of the hot block." default:"1.5 kg"`
+	Watts   float64 `help:"Heat that the flame leaves in the steel; 400 to 700 of a plumber's torch." default:"500"`
+	Want    string  `help:"Temper color to stop at." default:"straw"`
+	At      string  `help:"Where to watch for it: far (edge or end), middle, or near (spine or shank)." enum:"far,middle,near" default:"far"`
+	Wet     string  `help:"How much of the edge or end is kept in water." placeholder:"LENGTH"`
+	Out     string  `help:"File to write instead of the screen." type:"path" placeholder:"FILE"`
 }
 
 // magnetOff is where a magnet lets go of steels of 0.45 % carbon and more on heating [K].
@@ -51,6 +58,15 @@ func (c *ColorsCmd) Run(d *desk) error {
 		return err
 	}
 	var out []byte
+	if c.Draw != "" {
+		if c.Job == "" {
+			return inputError("--draw wants a piece: name a job file with --job")
+		}
+		if out, err = c.draw(d, charts); err != nil {
+			return err
+		}
+		return c.write(d, out)
+	}
 	if c.Job != "" {
 		if out, err = c.strip(d, charts); err != nil {
 			return err

@@ -71,3 +71,28 @@ func TestColorsDrawAJob(t *testing.T) {
 		t.Errorf("no job: exit %d", code)
 	}
 }
+
+func TestColorsRunDownAPiece(t *testing.T) {
+	job := filepath.Join("..", "..", "examples", "knife.toml")
+	out, errs, code := colors(t, "--job", job, "--draw", "hot block")
+	for _, want := range []string{"from the spine", "Watch the edge", "HRC", "factor of two", "burns"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("exit %d, %s: the text lacks %q", code, errs, want)
+		}
+	}
+	out, errs, code = colors(t, "--job", job, "--draw", "torch", "--want", "blue", "--wet", "10 mm", "--at", "near")
+	if code != exitDone || !strings.Contains(out, "Watch the spine") || !strings.Contains(out, "65 HRC") {
+		t.Errorf("exit %d, %s, %s", code, errs, out)
+	}
+	if png, errs, code := colors(t, "--job", job, "--draw", "hot plate", "--hot", "350 C", "--as", "png"); code != exitDone || !strings.HasPrefix(png, "\x89PNG") {
+		t.Errorf("exit %d, %s", code, errs)
+	}
+	for _, row := range [][]string{
+		{"--draw", "torch"}, {"--job", job, "--draw", "torch", "--wet", "10 mm"}, {"--job", job, "--draw", "hot block", "--want", "mauve"},
+		{"--job", job, "--draw", "hot block", "--hot", "3000 C"}, {"--job", job, "--draw", "hot block", "--mass", "heavy"}, {"--job", job, "--draw", "torch", "--as", "html"},
+	} {
+		if out, errs, code := colors(t, row...); code != exitInput || errs == "" || out != "" {
+			t.Errorf("%v: exit %d, %q", row, code, errs)
+		}
+	}
+}
