@@ -1,7 +1,6 @@
 package web
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/base64"
 	"errors"
@@ -13,23 +12,20 @@ import (
 	"github.com/heatwright/heatwright/route"
 )
 
-// sheet shows the job sheet as a page made for print.
-func (b *bench) sheet(w http.ResponseWriter, r *http.Request) {
-	a, ok := b.jobOf(w, r, "j")
-	if !ok {
-		return
+// sheet shows the job sheet as a page made for print, or as PDF.
+func (b *bench) sheet(pdf bool) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		if a, ok := b.jobOf(w, r, "j"); ok {
+			b.print(w, r, a.sheet(readerOf(r)), pdf)
+		}
 	}
-	var out bytes.Buffer
-	if err := a.sheet(readerOf(r)).HTML(&out); err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	// The sheet is one file that needs no other, so its style stands in it: the
-	// policy lets in exactly that style.
-	w.Header().Set("Content-Security-Policy", strings.Replace(contentPolicy, "style-src 'self'", "style-src 'sha256-"+styleHash(out.String())+"'", 1))
+}
+
+// asPaper sets the headers of a sheet. It is one file that needs no other, so its
+// style stands in it: the policy lets in exactly that style.
+func (b *bench) asPaper(w http.ResponseWriter, page string) {
+	w.Header().Set("Content-Security-Policy", strings.Replace(contentPolicy, "style-src 'self'", "style-src 'sha256-"+styleHash(page)+"'", 1))
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	// A write error means that the browser has gone.
-	_, _ = w.Write(out.Bytes())
 }
 
 func styleHash(page string) string {
@@ -37,21 +33,6 @@ func styleHash(page string) string {
 	style, _, _ := strings.Cut(rest, "</style>")
 	sum := sha256.Sum256([]byte(style))
 	return base64.StdEncoding.EncodeToString(sum[:])
-}
-
-// sheetPDF sends the job sheet as a PDF with its fonts in it.
-func (b *bench) sheetPDF(w http.ResponseWriter, r *http.Request) {
-	a, ok := b.jobOf(w, r, "j")
-	if !ok {
-		return
-	}
-	var out bytes.Buffer
-	if err := a.sheet(readerOf(r)).PDF(&out); err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	attach(w, a.job.Name+".pdf", "application/pdf")
-	_, _ = w.Write(out.Bytes())
 }
 
 // save sends the job file.

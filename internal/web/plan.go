@@ -98,6 +98,7 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 				{who.w("print"), address("/sheet", parsed), false},
 				{who.w("show-me-inside"), address("/inside", parsed), true},
 				{who.w("compare"), "/compare?" + "a=" + pack(parsed) + "&b=" + pack(parsed), true},
+				{who.w("wall-chart"), address("/wall", parsed), true},
 				{who.w("save"), address("/job.toml", parsed), true},
 			}
 		}
