@@ -87,9 +87,11 @@ func (m *Metal) temperCell(c *Cells, i int, T, dt float64) {
 		c.Tempered[i] = done / sum
 	}
 	f := &c.Fraction
-	// Austenite counts as retained once martensite has stopped forming from it.
+	// Austenite counts as retained once martensite has stopped forming from it, and
+	// falls apart at the measured rate where it lies in pockets between martensite.
 	if ret := f[steel.RetainedAustenite][i]; ret > 1e-9 && c.Age[i] > 10 {
-		x := (a.retained + w*(b.retained-a.retained)) * dt
+		pocket := sum / (sum + ret)
+		x := (a.retained + w*(b.retained-a.retained)) * pocket * pocket * dt
 		df := ret * x / (1 + x)
 		m.addBainite(c, i, df, c.RetainedCarbon[i], T)
 		f[steel.RetainedAustenite][i] = math.Max(0, ret-df)
