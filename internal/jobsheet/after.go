@@ -164,7 +164,7 @@ func (c *composer) caution(s *Sheet) {
 // the box. All of them stand in full on the back.
 var onTheFront = map[string]bool{
 	"safety.carbon-monoxide-alarm": true, "safety.oil-wet-tongs": true, "safety.temper-at-once": true, "safety.local-codes-first": true,
-	"safety.oil-no-lid": true, "safety.hidden-cracks": true,
+	"safety.oil-no-lid": true, "safety.hidden-cracks": true, "safety.grinding-gloves": true,
 }
 
 // placed names the line for cautions that belong to a moment within a step.

@@ -25,7 +25,7 @@ func (c *composer) back() []Block {
 		blocks = append(blocks, Block{Title: "Your notes", Lines: []Line{{Text: c.job.Notes}}})
 	}
 	blocks = append(blocks,
-		Block{Title: "About the figures", Lines: []Line{c.line("jobsheet.back-bands"), {Text: c.engine()}}},
+		Block{Title: "About the figures", Lines: []Line{c.line("jobsheet.model"), c.line("jobsheet.back-bands"), {Text: c.engine()}}},
 		Block{Title: "Sources", Lines: c.sources()})
 	var kept []Block
 	for _, b := range blocks {

@@ -161,7 +161,7 @@ func (c *composer) until(e route.Ending) string {
 		if zone == "" {
 			zone = "core"
 		}
-		return "to " + c.typedTemp(e.Temp, e.Text) + " at the " + zone
+		return zone + " to " + c.typedTemp(e.Temp, e.Text)
 	case route.AtHeat:
 		return "until at heat"
 	case route.BySign:
@@ -180,7 +180,7 @@ func (c *composer) then(s route.Step) string {
 	place := s.Then
 	switch place {
 	case "", route.Air:
-		place = "still air"
+		place = "air"
 	case route.OvenOff:
 		place = "the oven, switched off"
 	}
