@@ -26,7 +26,7 @@ func (m *March) leave() {
 		return
 	}
 	f := *m
-	f.log, f.left = nil, nil
+	f.log, f.left, f.out = nil, nil, nil
 	m.left = &departure{f.Fork(), m.log.stageIndex()}
 }
 
@@ -108,6 +108,74 @@ func (m *March) latest(ctx context.Context) (s Sign, ok bool, err error) {
 	}, true, nil
 }
 
+const (
+	outBelow    = 300 + kelvin // out of the bath when the hottest zone is here [K]: past the nose, above martensite
+	outAbove    = 30.          // or when a zone comes this close to its martensite [K]
+	limp        = 500 + kelvin // but not before all zones are below this; above it pearlite would form in the air [K]
+	tooMuchMart = 0.10         // of any zone: straighten no longer; common practice
+)
+
+// takeOut keeps the piece as it stands in the bath when it could be taken out to
+// be straightened: past the pearlite nose everywhere, and still all austenite.
+func (m *March) takeOut() {
+	if m.opts.Quick || m.out != nil || m.stay.place == nil || m.over || m.stageNow().Role != route.Quenching {
+		return
+	}
+	hottest, near, austenite := 0.0, false, 1.0
+	for z := range m.log.is {
+		x := &m.log.is[z]
+		hottest = math.Max(hottest, x.T)
+		austenite = math.Min(austenite, x.aus)
+		i := m.mesh.Parts[z].Cell[0]
+		near = near || x.T < m.metal.MartensiteTemperature(m.now.cells, i)+outAbove
+	}
+	if hottest > limp || austenite < austeniteFor || hottest > outBelow && !near {
+		return
+	}
+	f := *m
+	f.log, f.left, f.out = nil, nil, nil
+	m.out = &departure{f.Fork(), m.log.stageIndex()}
+}
+
+// window tells from when and until when a piece that is taken out of the bath into
+// still air can be straightened: it closes when a tenth of any zone is martensite.
+func (m *March) window(ctx context.Context) (opens, closes Sign, err error) {
+	f := m.out.march.Fork()
+	start := m.log.steps[m.out.step].Start
+	hottest := func() (T, mart float64) {
+		for z := range f.mesh.Parts {
+			p := &f.mesh.Parts[z]
+			T = math.Max(T, p.Mean(f.now.field.T))
+			mart = math.Max(mart, p.Mean(f.now.cells.Fraction[steel.Martensite]))
+		}
+		return T, mart
+	}
+	T, before := hottest()
+	opens = Sign{Name: WindowOpens, Zone: "piece", Step: m.out.step, Time: unit.Exactly(f.clock), Since: unit.Exactly(f.clock - start), Temperature: unit.Exactly(T - kelvin)}
+	if err := f.carry(); err != nil {
+		return opens, closes, err
+	}
+	for n := 0; T > handWarm; n++ {
+		if n%64 == 0 {
+			if err := ctx.Err(); err != nil {
+				return opens, closes, err
+			}
+		}
+		if err := f.Step(); err != nil {
+			return opens, closes, err
+		}
+		var mart float64
+		if T, mart = hottest(); mart > tooMuchMart {
+			at := f.clock - f.took*(mart-tooMuchMart)/math.Max(mart-before, 1e-9)
+			closes = Sign{Name: WindowCloses, Zone: "piece", Step: m.out.step, Time: unit.Exactly(at), Since: unit.Exactly(at - start), Temperature: unit.Exactly(T - kelvin)}
+			return opens, closes, nil
+		} else {
+			before = mart
+		}
+	}
+	return opens, closes, nil
+}
+
 // edge returns the zone that a cutting tool is judged by.
 func (p *piece) edge() int {
 	for _, name := range []string{"edge", "surface"} {
@@ -155,7 +223,7 @@ func (m *March) hotUntil(ctx context.Context) (s Sign, ok bool, err error) {
 	}
 	z, T := hottest(m)
 	f := *m
-	f.log, f.left, f.over = nil, nil, false
+	f.log, f.left, f.out, f.over = nil, nil, nil, false
 	f.index = len(m.setup.Stages) - 1
 	m = f.Fork()
 	if T > burnsBelow {

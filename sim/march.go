@@ -48,6 +48,7 @@ type March struct {
 	glow             []float64 // heat that changes of the metal set free in the last step [W/kg]
 	glowNext, source []float64
 	left             *departure // from the fire for the bath; nil: not yet
+	out              *departure // from the bath, hot enough to be straightened; nil: not yet
 	over             bool       // the route is at its end
 	steps            int        // accepted time steps
 	again            int        // rejected ones
@@ -357,6 +358,7 @@ func (m *March) Step() error {
 	}
 	if m.log != nil {
 		m.log.watch(m)
+		m.takeOut()
 	}
 	return m.turn()
 }

@@ -13,8 +13,8 @@ const (
 	LatestForOil     SignName = "latest_for_oil"    // latest entry that leaves under 5 % pearlite at the edge
 	JacketCollapses  SignName = "jacket_collapses"  // the vapor film breaks down
 	BelowNose        SignName = "below_nose"        // colder than the pearlite nose with austenite left
-	WindowOpens      SignName = "window_opens"      // may come out of the oil and be straightened
-	WindowCloses     SignName = "window_closes"     // a tenth of the zone is martensite: stop
+	WindowOpens      SignName = "window_opens"      // past the nose and above martensite: out of the bath into still air, to be straightened
+	WindowCloses     SignName = "window_closes"     // in that air a tenth of a zone has become martensite: stop
 	MartensiteStarts SignName = "martensite_starts" // the first hundredth
 	HandWarm         SignName = "hand_warm"         // the hottest zone is below 50 °C: into the temper
 	EdgeStraw        SignName = "edge_straw"        // oxide film as thick as pale straw

@@ -47,18 +47,18 @@ func knife(t testing.TB) *Setup {
 	if err != nil {
 		t.Fatal(err)
 	}
-	edge := func(c float64) route.Ending {
-		return route.Ending{Kind: route.ByTemp, Temp: unit.Temp(c + kelvin), Zone: "edge"}
+	core := func(c float64) route.Ending {
+		return route.Ending{Kind: route.ByTemp, Temp: unit.Temp(c + kelvin), Zone: "core"}
 	}
 	sign := func(s string) route.Ending { return route.Ending{Kind: route.BySign, Sign: s} }
 	s := &Setup{Name: "kitchen knife", Solid: solid, Steel: c1084(), Start: micro.StartState{Condition: micro.Spheroidized}, Shop: demoShop()}
 	for range 3 {
 		s.Stages = append(s.Stages,
-			at("normalize", route.Stage{Verb: route.Normalize, Role: route.Heating, In: "forge", Until: edge(850)}, 900),
+			at("normalize", route.Stage{Verb: route.Normalize, Role: route.Heating, In: "forge", Until: core(850)}, 900),
 			at("normalize", route.Stage{Verb: route.Normalize, Role: route.Cooling, In: "air", Until: sign(route.HandWarm)}, 0))
 	}
 	s.Stages = append(s.Stages,
-		at("heat", route.Stage{Verb: route.Heat, Role: route.Heating, In: "pipe", Until: edge(805), Hold: 60}, 815),
+		at("heat", route.Stage{Verb: route.Heat, Role: route.Heating, In: "pipe", Until: core(805), Hold: 60}, 815),
 		at("carry", route.Stage{Verb: route.Carry, Role: route.Carrying, Until: route.Ending{Kind: route.ByTime, Time: 2}}, 0),
 		at("quench", route.Stage{Verb: route.Quench, Role: route.Quenching, In: "fast", Until: sign(route.HandWarm), Moved: "moved"}, 0),
 	)

@@ -15,7 +15,6 @@ const (
 	solved       = 0.95         // share of the carbon that equilibrium would dissolve
 	nose         = 540 + kelvin // below it pearlite of carbon steel slows down again; 500–560 °C in the published diagrams (from memory)
 	firstMart    = 0.01
-	tooMuchMart  = 0.10        // common practice: straighten no longer
 	austeniteFor = 0.5         // share that must be left for a window to be worth its name
 	straw        = 17e-9       // oxide film of pale straw [m]: 5 min at 230 °C
 	burnsBelow   = 43 + kelvin // skin bears it [K]
@@ -57,18 +56,6 @@ func (r *recorder) tellWhole(m *March, st *Stage) {
 	was, is := r.hottest(r.was), r.hottest(r.is)
 	switch st.Role {
 	case route.Quenching, route.Cooling:
-		if r.has(BelowNose) {
-			if is < nose {
-				r.add(m, WindowOpens, -1, r.between(m, was, is, nose), is)
-			}
-			most, before := 0.0, 0.0
-			for z := range r.is {
-				most, before = math.Max(most, r.is[z].mart), math.Max(before, r.was[z].mart)
-			}
-			if r.has(WindowOpens) && most > tooMuchMart {
-				r.add(m, WindowCloses, -1, r.between(m, before, most, tooMuchMart), is)
-			}
-		}
 		if was > handWarm && is <= handWarm {
 			r.add(m, HandWarm, -1, r.between(m, was, is, handWarm), handWarm)
 		}
@@ -174,14 +161,4 @@ func (r *recorder) add(m *March, name SignName, z int, at, T float64) {
 		Name: name, Zone: zone, Step: step, Time: unit.Exactly(at),
 		Since: unit.Exactly(at - r.steps[step].Start), Temperature: unit.Exactly(T - kelvin),
 	})
-}
-
-// has reports whether the sign was told in this stage or the last, of any zone.
-func (r *recorder) has(name SignName) bool {
-	for i := len(r.signs) - 1; i >= 0 && r.signs[i].Step >= len(r.steps)-2; i-- {
-		if r.signs[i].Name == name {
-			return true
-		}
-	}
-	return false
 }
