@@ -54,7 +54,17 @@ const criticalSamples = 60
 // and their bands over its range [wt %]. Compositions are drawn evenly over the
 // range, from a fixed seed; each is a neighbor of the typical one.
 func (db *Database) Critical(typical, low, high steel.Composition) (Critical, error) {
+	middle := typical // where neighbors start from: it holds every element of the range
+	for e := range middle {
+		if middle[e] <= trace {
+			middle[e] = (low[e] + high[e]) / 2
+		}
+	}
 	t, err := db.Table(typical)
+	if err != nil {
+		return Critical{}, err
+	}
+	from, err := db.Table(middle)
 	if err != nil {
 		return Critical{}, err
 	}
@@ -65,10 +75,10 @@ func (db *Database) Critical(typical, low, high steel.Composition) (Critical, er
 		var delta steel.Composition
 		for e := range delta {
 			if hi, lo := max(high[e], typical[e]), min(low[e], typical[e]); hi > lo {
-				delta[e] = lo + (hi-lo)*r.Float64() - typical[e]
+				delta[e] = max(lo+(hi-lo)*r.Float64(), 2*trace) - middle[e]
 			}
 		}
-		n, err := t.Near(delta)
+		n, err := from.Near(delta)
 		if err != nil {
 			return Critical{}, fmt.Errorf("calphad: range of the grade: %w", err)
 		}

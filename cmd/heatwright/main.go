@@ -29,16 +29,17 @@ const (
 
 // cli is the whole command line: one field a command, one file a command.
 type cli struct {
-	Serve    serveCmd    `cmd:"" help:"Open the bench in the browser; so does heatwright alone."`
-	Run      runCmd      `cmd:"" help:"Work a job through and print its sheet."`
-	Check    checkCmd    `cmd:"" help:"Read a job and say what has to be put right, without working it."`
-	Steel    steelCmd    `cmd:"" help:"List the steels, or show one of them."`
-	Colors   ColorsCmd   `cmd:"" help:"Print your own chart of heats and temper colors for your light, steel and time."`
-	Verify   verifyCmd   `cmd:"" help:"Hold the heat solver against exact solutions and print the table."`
-	Evidence evidenceCmd `cmd:"" help:"Hold the models against measurements and print how far off they are."`
-	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the job file or of the results, for editors and programs."`
-	Version  versionCmd  `cmd:"" help:"Say which Heatwright this is."`
-	Licenses licensesCmd `cmd:"" help:"Print the licenses of Heatwright and of all that is built into it."`
+	Serve       serveCmd       `cmd:"" help:"Open the bench in the browser; so does heatwright alone."`
+	Run         runCmd         `cmd:"" help:"Work a job through and print its sheet."`
+	Check       checkCmd       `cmd:"" help:"Read a job and say what has to be put right, without working it."`
+	Steel       steelCmd       `cmd:"" help:"List the steels, or show one of them."`
+	Equilibrium EquilibriumCmd `cmd:"" help:"Show the phases of a steel at a temperature, or draw its phase diagram."`
+	Colors      ColorsCmd      `cmd:"" help:"Print your own chart of heats and temper colors for your light, steel and time."`
+	Verify      verifyCmd      `cmd:"" help:"Hold the heat solver against exact solutions and print the table."`
+	Evidence    evidenceCmd    `cmd:"" help:"Hold the models against measurements and print how far off they are."`
+	Schema      schemaCmd      `cmd:"" help:"Print the JSON Schema of the job file or of the results, for editors and programs."`
+	Version     versionCmd     `cmd:"" help:"Say which Heatwright this is."`
+	Licenses    licensesCmd    `cmd:"" help:"Print the licenses of Heatwright and of all that is built into it."`
 
 	Units   string `help:"Which unit is said first: metric, imperial, or as the job says (job)." enum:"metric,imperial,job" default:"job" env:"HEATWRIGHT_UNITS"`
 	English string `help:"American (US) or British (GB) words." enum:"US,GB" default:"US" env:"HEATWRIGHT_ENGLISH"`

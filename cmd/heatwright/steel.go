@@ -11,12 +11,17 @@ import (
 )
 
 type steelCmd struct {
-	Name []string `arg:"" optional:"" help:"A grade as it is called, 1084 or O1; nothing lists them all."`
+	Name    []string `arg:"" optional:"" help:"A grade as it is called, 1084 or O1; nothing lists them all."`
+	Diagram string   `help:"Draw instead: phases, the section through carbon and the amounts, as SVG." placeholder:"phases"`
+	Out     string   `help:"File for the drawing instead of the screen." type:"path" placeholder:"FILE"`
 }
 
 func (c *steelCmd) Run(d *desk) error {
 	if len(c.Name) == 0 {
 		return d.listSteels()
+	}
+	if c.Diagram != "" {
+		return (&EquilibriumCmd{Steel: strings.Join(c.Name, " "), Diagram: c.Diagram, Out: c.Out}).Run(d)
 	}
 	return d.showSteel(strings.Join(c.Name, " "))
 }
@@ -70,6 +75,9 @@ func (d *desk) showSteel(name string) error {
 	}
 	if err := w.Flush(); err != nil {
 		return outside(err)
+	}
+	if err := d.showCritical(mid, low, high); err != nil {
+		return err
 	}
 	if s, ok := cite.Find(g.Source); ok {
 		fmt.Fprintf(d.out, "\nlimits: %s\n", s)

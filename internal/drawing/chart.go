@@ -10,7 +10,7 @@ import (
 // Line is a curve of a Chart. Points of NaN interrupt it.
 type Line struct {
 	X, Y []float64
-	Name string // written at its end
+	Name string // for the list beside the panel
 	Dash string // pattern, "" for a full line
 	Thin bool
 }
@@ -101,9 +101,9 @@ func (c *Chart) draw(b *strings.Builder) {
 
 func (c *Chart) line(b *strings.Builder, l *Line) {
 	var d strings.Builder
-	pen := "M"
+	pen, slack := "M", 1e-6*(c.YHigh-c.YLow)
 	for k := range l.X {
-		if math.IsNaN(l.Y[k]) || l.Y[k] < c.YLow || l.Y[k] > c.YHigh {
+		if math.IsNaN(l.Y[k]) || l.Y[k] < c.YLow-slack || l.Y[k] > c.YHigh+slack {
 			pen = "M"
 			continue
 		}
@@ -123,27 +123,19 @@ func (c *Chart) line(b *strings.Builder, l *Line) {
 	fmt.Fprintf(b, `<path d="%s" fill="none" stroke="currentColor" stroke-width="%.1f" stroke-linejoin="round"%s/>`+"\n", d.String(), width, dash)
 }
 
-// names writes the name of every line beside the right edge, at the height where
-// it is largest near its end, none on another.
+// names lists the named lines beside the right edge, each with its pattern.
 func (c *Chart) names(b *strings.Builder) {
-	var y, at []float64
-	var text []string
+	y := chartTop + 12
 	for _, l := range c.Lines {
-		if l.Name == "" || len(l.X) == 0 {
+		if l.Name == "" {
 			continue
 		}
-		k := len(l.X) - 1
-		for k > 0 && (math.IsNaN(l.Y[k]) || l.Y[k] <= c.YLow+1e-9 || l.Y[k] > c.YHigh) {
-			k--
+		dash := ""
+		if l.Dash != "" {
+			dash = ` stroke-dasharray="` + l.Dash + `"`
 		}
-		y = append(y, c.py(min(max(l.Y[k], c.YLow), c.YHigh)))
-		at = append(at, c.px(l.X[k]))
-		text = append(text, l.Name)
-	}
-	moved := append([]float64(nil), y...)
-	spread(moved, 17)
-	for i := range text {
-		x := chartWide - chartRight + 14
-		fmt.Fprintf(b, `<path d="M%.1f %.1fL%.1f %.1f" stroke="currentColor" stroke-width=".5" opacity=".6"/><text x="%.0f" y="%.1f">%s</text>`+"\n", at[i], y[i], x-3, moved[i], x, moved[i]+5, html.EscapeString(text[i]))
+		x := chartWide - chartRight + 12
+		fmt.Fprintf(b, `<path d="M%.0f %.0fh34" stroke="currentColor" stroke-width="2.4"%s/><text x="%.0f" y="%.0f">%s</text>`+"\n", x, y-5, dash, x+42, y, html.EscapeString(l.Name))
+		y += 21
 	}
 }
