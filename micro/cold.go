@@ -356,6 +356,9 @@ func (m *Metal) growBainite(c *Cells, i int, a, b *coldRates, w, T, dt float64) 
 }
 
 func (m *Metal) addBainite(c *Cells, i int, df, cc, T float64) {
+	if df <= 0 {
+		return
+	}
 	f := &c.Fraction
 	n := f[steel.Bainite][i]
 	c.BainiteCarbon[i] = (n*c.BainiteCarbon[i] + df*cc) / (n + df)

@@ -40,7 +40,7 @@ const (
 
 	bainiteQ    = 27000.0 // cal/mol
 	bainiteC    = -7.64   // constant of ln F above 0.55 wt % C
-	bainiteSlow = 0.5 // ln of what Li's bainite is slowed by under 0.45 wt % C
+	bainiteSlow = 0.5     // ln of what Li's bainite is slowed by under 0.45 wt % C
 
 	// Mean carbide radius of stock as delivered [µm] (common practice: annealed tool steel at 200x–1000x).
 	annealedRadius = 0.45
