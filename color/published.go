@@ -1,6 +1,7 @@
 package color
 
 import (
+	"strings"
 	"sync"
 
 	"github.com/heatwright/heatwright/cite"
@@ -42,3 +43,50 @@ var published = sync.OnceValue(func() map[string][]Published {
 	}
 	return all
 })
+
+// ReadHeat returns the heat that somebody names: a word of this package, or one
+// that a published chart prints ("medium red", "full cherry red", "salmon").
+func ReadHeat(text string) (Heat, bool) {
+	if h, ok := ParseHeat(plain(text)); ok {
+		return h, true
+	}
+	return ParseHeat(readPrinted(PublishedHeats(), text))
+}
+
+// ReadTemper returns the temper color that somebody names: a word of this package,
+// or one that a published table prints ("full blue", "light straw").
+func ReadTemper(text string) (Temper, bool) {
+	if w, ok := ParseTemper(plain(text)); ok {
+		return w, true
+	}
+	return ParseTemper(readPrinted(PublishedTempers(), text))
+}
+
+// readPrinted returns the word that most rows give to a printed name; a row may
+// print several, with commas between.
+func readPrinted(rows []Published, text string) string {
+	text = plain(text)
+	votes, best := map[string]int{}, ""
+	for _, p := range rows {
+		names := append(strings.Split(p.Printed, ","), p.Printed)
+		for _, n := range names {
+			if p.Word != "" && plain(n) == text {
+				votes[p.Word]++
+				if votes[p.Word] > votes[best] {
+					best = p.Word
+				}
+				break
+			}
+		}
+	}
+	return best
+}
+
+// plain lowers a name and takes hyphens and spaces for one another.
+func plain(s string) string {
+	s = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(s)), "gray", "grey")
+	if s == "brown-purple" || s == "brown purple" || s == "brown/purple" {
+		return "brown-purple"
+	}
+	return strings.Join(strings.Fields(strings.ReplaceAll(s, "-", " ")), " ")
+}

@@ -12,11 +12,15 @@ func celsius(b unit.Band) unit.Band {
 	return unit.Band{Value: b.Value - kelvin, Low: b.Low - kelvin, High: b.High - kelvin}
 }
 
-// A dark red in the shade and a magnet that has let go leave a narrow band around
+// A medium red in the shade and a magnet that has let go leave a narrow band around
 // magnet-off and above: 750 to 810 °C.
 func TestColorAndMagnetTogether(t *testing.T) {
 	shade := color.Shade
-	red := Glow{Word: color.DarkRed, Light: &shade}
+	word, ok := color.ReadHeat("medium red")
+	if !ok {
+		t.Fatal("nobody knows a medium red")
+	}
+	red := Glow{Word: word, Light: &shade}
 	alone := celsius(TemperatureOf(red).Band())
 	both := celsius(TemperatureOf(red, Magnet{}).Band())
 	t.Logf("color %.0f–%.0f, with the magnet %.0f–%.0f °C", alone.Low, alone.High, both.Low, both.High)

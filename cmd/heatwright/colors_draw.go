@@ -72,7 +72,7 @@ func (c *ColorsCmd) draw(d *desk, charts *colorCharts) ([]byte, error) {
 
 // fill reads the flags of a run.
 func (c *ColorsCmd) fill(r *observe.Running, solid *shape.Solid) error {
-	want, ok := color.ParseTemper(strings.ToLower(strings.TrimSpace(c.Want)))
+	want, ok := color.ReadTemper(c.Want)
 	if !ok {
 		return inputError("--want %q is no temper color; say faint straw, straw, dark straw, brown, brown-purple, purple, dark purple, blue or pale blue", c.Want)
 	}
