@@ -39,6 +39,7 @@ type cli struct {
 	Evidence    evidenceCmd    `cmd:"" help:"Hold the models against measurements and print how far off they are."`
 	Schema      schemaCmd      `cmd:"" help:"Print the JSON Schema of the job file or of the results, for editors and programs."`
 	Version     versionCmd     `cmd:"" help:"Say which Heatwright this is."`
+	Words       wordsCmd       `cmd:"" help:"Print the words of the trade and what they mean."`
 	Licenses    licensesCmd    `cmd:"" help:"Print the licenses of Heatwright and of all that is built into it."`
 
 	Units   string `help:"Which unit is said first: metric, imperial, or as the job says (job)." enum:"metric,imperial,job" default:"job" env:"HEATWRIGHT_UNITS"`
