@@ -43,10 +43,10 @@ func (s *Skin) Grind(st *State, i int, depth float64, finish Finish) {
 	reach := min(half, deepest)
 	edges := s.edges[i*(Nodes+1) : (i+1)*(Nodes+1)]
 	var fresh [Nodes]float64
-	from := s.content(st, i, depth)
+	from := s.content(st, i, i, depth)
 	st.Gone[i] += from
 	for j := range Nodes {
-		to := s.content(st, i, depth+edges[j+1]*reach)
+		to := s.content(st, i, i, depth+edges[j+1]*reach)
 		fresh[j] = (to - from) / ((edges[j+1] - edges[j]) * reach)
 		from = to
 	}
@@ -72,7 +72,7 @@ func (s *Skin) Thin(st *State, i int, ratio float64) {
 	var fresh [Nodes]float64
 	from := 0.0
 	for j := range Nodes {
-		to := s.content(st, i, edges[j+1]*reach/ratio)
+		to := s.content(st, i, i, edges[j+1]*reach/ratio)
 		fresh[j] = (to - from) * ratio / ((edges[j+1] - edges[j]) * reach)
 		from = to
 	}

@@ -160,3 +160,27 @@ func TestSoftSkin(t *testing.T) {
 		t.Errorf("ground clean it still wears %.0f µm", soft[0]*1e6)
 	}
 }
+
+// A reading tells what stands, settled or not, and changes nothing: the depth read
+// after a heat is the depth read when the piece has cooled.
+func TestReadingsAreUpToDate(t *testing.T) {
+	s := New([]Patch{{Steel: plain(0.84), Half: 2e-3, Finish: Scaled, Bark: 0.15e-3}})
+	st := s.Start()
+	for range 228 {
+		s.Step(st, st, []float64{815 + kelvin}, 1, medium.OpenAir)
+	}
+	if st.wait[0] == 0 {
+		t.Fatal("nothing waits: the test needs an exposure that is not settled")
+	}
+	was := st.Clone()
+	before, after := []float64{0}, []float64{0}
+	s.DecarbDepth(before, st, 0.9)
+	if st.wait[0] != was.wait[0] || st.Carbon[3] != was.Carbon[3] || st.Gone[0] != was.Gone[0] {
+		t.Error("a reading changed the state")
+	}
+	s.Step(st, st, []float64{400}, 1, medium.OpenAir)
+	s.DecarbDepth(after, st, 0.9)
+	if math.Abs(before[0]-after[0]) > 1e-9 {
+		t.Errorf("%.2f µm at heat, %.2f µm when cooled", before[0]*1e6, after[0]*1e6)
+	}
+}

@@ -123,26 +123,29 @@ func (p *potential) of(c float64) (phi, slope float64) {
 // with no flux through the mid-plane where the section is thin, and the bar's
 // carbon coming in from below where it is thick. Finite volumes: what the cells
 // lose is what State.Gone gains, to rounding.
-func (s *Skin) settle(st *State, i int) {
+func (s *Skin) settle(st *State, i int) { s.settleAt(st, i, i) }
+
+// settleAt does so for the patch that lies at index i of st and is patch p of the piece.
+func (s *Skin) settleAt(st *State, i, p int) {
 	wait, waitT, eat := st.wait[i], st.waitT[i], st.eat[i]
 	st.wait[i], st.waitT[i], st.eat[i] = 0, 0, 0
-	first := s.first[i]
+	first := s.first[p]
 	// A caller's step of an hour is taken in parts that the profile can follow.
 	parts := max(1, min(64, max(math.Ceil(2*wait/(st.span[i]+first*first)), math.Ceil(10*eat/min(st.half[i], 10*first)))))
 	for range int(parts) {
-		s.settlePart(st, i, wait/parts, waitT/parts, eat/parts, 0)
+		s.settlePart(st, i, p, wait/parts, waitT/parts, eat/parts, 0)
 	}
 }
 
 // settlePart takes one step, or two halves of it where Newton's method does not
 // come to rest at the corners of the potential.
-func (s *Skin) settlePart(st *State, i int, wait, waitT, eat float64, halved int) {
-	r := s.steels[s.of[i]]
+func (s *Skin) settlePart(st *State, i, p int, wait, waitT, eat float64, halved int) {
+	r := s.steels[s.of[p]]
 	if eat >= st.half[i]-thinnest {
 		return // burnt through
 	}
 	wasHalf, wasReach := st.half[i], st.reach[i]
-	k := step{edges: s.edges[i*(Nodes+1) : (i+1)*(Nodes+1) : (i+1)*(Nodes+1)], carbon: st.gas[i], eat: eat, before: st.reach[i]}
+	k := step{edges: s.edges[p*(Nodes+1) : (p+1)*(Nodes+1) : (p+1)*(Nodes+1)], carbon: st.gas[i], eat: eat, before: st.reach[i]}
 	st.half[i] -= eat
 	st.reach[i] = min(st.half[i], deepest)
 	k.shrink = st.reach[i] - k.before
@@ -171,8 +174,8 @@ func (s *Skin) settlePart(st *State, i int, wait, waitT, eat float64, halved int
 	if (!ok1 || !ok2) && halved < 10 {
 		*c = before
 		st.half[i], st.reach[i] = wasHalf, wasReach
-		s.settlePart(st, i, wait/2, waitT/2, eat/2, halved+1)
-		s.settlePart(st, i, wait/2, waitT/2, eat/2, halved+1)
+		s.settlePart(st, i, p, wait/2, waitT/2, eat/2, halved+1)
+		s.settlePart(st, i, p, wait/2, waitT/2, eat/2, halved+1)
 		return
 	}
 	st.span[i] += wait
@@ -295,5 +298,31 @@ func solve(a, b, d, rhs *[Nodes]float64) {
 	}
 	for j := Nodes - 2; j >= 0; j-- {
 		rhs[j] -= d[j] * rhs[j+1]
+	}
+}
+
+// view is one patch as it would be with its waiting exposure applied: readings
+// look at it, and the state stays as it is.
+type view struct {
+	State
+	numbers [Nodes + 9]float64
+}
+
+func (s *Skin) look(v *view, st *State, i int) {
+	n := v.numbers[:]
+	v.Carbon, n = n[:Nodes:Nodes], n[Nodes:]
+	for k, pair := range [9]struct {
+		to   *[]float64
+		from []float64
+	}{
+		{&v.Gone, st.Gone}, {&v.reach, st.reach}, {&v.half, st.half}, {&v.span, st.span}, {&v.wait, st.wait},
+		{&v.waitT, st.waitT}, {&v.eat, st.eat}, {&v.gas, st.gas}, {&v.beta, st.beta},
+	} {
+		*pair.to = n[k : k+1 : k+1]
+		n[k] = pair.from[i]
+	}
+	copy(v.Carbon, st.Carbon[i*Nodes:(i+1)*Nodes])
+	if v.wait[0] > 0 || v.eat[0] > 0 {
+		s.settleAt(&v.State, 0, i)
 	}
 }

@@ -140,7 +140,7 @@ func TestCarbonCloses(t *testing.T) {
 	}
 	for i := range patches {
 		s.settle(st, i)
-		have := s.content(st, i, st.half[i])
+		have := s.content(st, i, i, st.half[i])
 		want := patches[i].Steel[steel.C] * patches[i].Half
 		if off := math.Abs(have+st.Gone[i]-want) / want; off > 1e-6 {
 			t.Errorf("patch %d: carbon off by %.1e of the bar's", i, off)

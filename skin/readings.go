@@ -62,38 +62,32 @@ func (s *Skin) Film(dst []float64, st *State) {
 // the middle of the soft skin. It is 0 where the surface has that much, and the
 // way to the mid-plane where nowhere has.
 func (s *Skin) DecarbDepth(dst []float64, st *State, share float64) {
+	var v view
 	for i := range st.Oxide {
-		dst[i] = s.depthOf(st, i, share*s.patches[i].Steel[steel.C])
+		dst[i] = s.depthOf(&v, st, i, share*s.patches[i].Steel[steel.C])
 	}
 }
 
-func (s *Skin) depthOf(st *State, i int, want float64) float64 {
-	c := st.Carbon[i*Nodes : (i+1)*Nodes]
+func (s *Skin) depthOf(v *view, st *State, i int, want float64) float64 {
+	s.look(v, st, i)
+	c := v.Carbon
 	edges := s.edges[i*(Nodes+1) : (i+1)*(Nodes+1)]
+	reach := v.reach[0]
 	for j := Nodes - 1; j >= 0; j-- {
-		x := (edges[j] + edges[j+1]) / 2 * st.reach[i]
+		x := (edges[j] + edges[j+1]) / 2 * reach
 		if c[j] < want {
 			if j == Nodes-1 {
-				return st.half[i] // not even the middle has it
+				return v.half[0] // not even the middle has it
 			}
-			x1 := (edges[j+1] + edges[j+2]) / 2 * st.reach[i]
-			return s.grown(st, i, x+(x1-x)*between(c[j], c[j+1], want, s.patches[i].Steel[steel.C]))
+			x1 := (edges[j+1] + edges[j+2]) / 2 * reach
+			return min(v.half[0], x+(x1-x)*between(c[j], c[j+1], want, s.patches[i].Steel[steel.C]))
 		}
 	}
 	// Between the surface and the first node: a line from the surface carbon of the last exposure.
-	x := edges[1] / 2 * st.reach[i]
-	if st.span[i]+st.wait[i] == 0 || st.gas[i] >= want {
+	if v.span[0] == 0 || v.gas[0] >= want {
 		return 0
 	}
-	return s.grown(st, i, x*(want-st.gas[i])/(c[0]-st.gas[i]))
-}
-
-// grown adds to a depth what the exposure still waiting will add, less the metal it ate.
-func (s *Skin) grown(st *State, i int, x float64) float64 {
-	if st.wait[i] > 0 && st.span[i] > 0 {
-		x *= math.Sqrt(1 + st.wait[i]/st.span[i])
-	}
-	return min(st.half[i], x)
+	return edges[1] / 2 * reach * (want - v.gas[0]) / (c[0] - v.gas[0])
 }
 
 // GrindingAllowance fills dst with the metal to take off each patch to stand on
@@ -108,34 +102,39 @@ const fileHard = 0.48
 // is quenched [m]: down to 0.48 % carbon. A file bites there and skates below. Of
 // steel that never gets so hard, it is the depth to 90 % of its carbon.
 func (s *Skin) SoftSkin(dst []float64, st *State) {
+	var v view
 	for i := range st.Oxide {
 		bar := s.patches[i].Steel[steel.C]
-		dst[i] = s.depthOf(st, i, min(fileHard, 0.9*bar))
+		dst[i] = s.depthOf(&v, st, i, min(fileHard, 0.9*bar))
 	}
 }
 
 // MeanCarbon fills dst with the mean carbon [wt %] of the metal from the surface
 // to depth[i] [m], for the surface cells of a mesh.
 func (s *Skin) MeanCarbon(dst []float64, st *State, depth []float64) {
+	var v view
 	for i := range st.Oxide {
-		dst[i] = s.content(st, i, depth[i]) / depth[i]
+		s.look(&v, st, i)
+		dst[i] = s.content(&v.State, 0, i, depth[i]) / depth[i]
 	}
 }
 
 // Profile fills depth [m] below the present surface and carbon [wt %] with the
 // nodes of patch i; both have length Nodes.
 func (s *Skin) Profile(depth, carbon []float64, st *State, i int) {
+	var v view
+	s.look(&v, st, i)
 	edges := s.edges[i*(Nodes+1) : (i+1)*(Nodes+1)]
 	for j := range Nodes {
-		depth[j] = (edges[j] + edges[j+1]) / 2 * st.reach[i]
-		carbon[j] = st.Carbon[i*Nodes+j]
+		depth[j] = (edges[j] + edges[j+1]) / 2 * v.reach[0]
+		carbon[j] = v.Carbon[j]
 	}
 }
 
-// content returns the carbon of patch i down to a depth [wt %·m]; below the grid
-// the bar's carbon counts.
-func (s *Skin) content(st *State, i int, depth float64) float64 {
-	edges := s.edges[i*(Nodes+1) : (i+1)*(Nodes+1)]
+// content returns the carbon down to a depth [wt %·m] of patch p, which lies at
+// index i of st; below the grid the bar's carbon counts.
+func (s *Skin) content(st *State, i, p int, depth float64) float64 {
+	edges := s.edges[p*(Nodes+1) : (p+1)*(Nodes+1)]
 	c := st.Carbon[i*Nodes : (i+1)*Nodes]
 	sum := 0.0
 	for j := range Nodes {
@@ -161,7 +160,7 @@ func (s *Skin) content(st *State, i int, depth float64) float64 {
 		return sum
 	}
 	if depth > st.reach[i] {
-		sum += s.patches[i].Steel[steel.C] * (depth - st.reach[i])
+		sum += s.patches[p].Steel[steel.C] * (depth - st.reach[i])
 	}
 	return sum
 }
