@@ -13,7 +13,7 @@ import (
 const (
 	tooMuchPearlite = 0.05 // at the edge; with this much a file begins to tell
 	longestCarry    = 60.  // no one is longer on the way to the bath [s]
-	carryDigits     = 0.02 // the latest moment is found to this share of itself
+	carryDigits     = 0.04 // the latest moment is found to this share of itself
 )
 
 // leave keeps the piece as it stands when it leaves the fire for a bath, so that
@@ -63,42 +63,49 @@ func (m *March) latest(ctx context.Context) (s Sign, ok bool, err error) {
 	if err := air.carry(); err != nil {
 		return s, false, err
 	}
-	spoiled := func(a *March) (bool, error) {
+	// How far past the limit the edge is when it goes into the bath from a: the
+	// logarithm, which runs straight with time.
+	past := func(a *March) (float64, error) {
 		p, err := a.Fork().pearliteAfter(ctx, q, edge)
-		return p-before > tooMuchPearlite, err
+		return math.Log(math.Max(p-before, 1e-5) / tooMuchPearlite), err
 	}
 	good, bad := air.Fork(), (*March)(nil)
-	if over, err := spoiled(good); err != nil || over {
+	atGood, err := past(good)
+	if err != nil || atGood > 0 {
 		return s, false, err
 	}
-	for t := 0.5; t < 2*longestCarry && bad == nil; t *= 2 {
+	atBad := 0.0
+	for t := 2.0; t < 3*longestCarry && bad == nil; t *= 3 {
 		next := good.Fork()
 		if err := next.UntilTime(ctx, from.clock+math.Min(t, longestCarry)); err != nil {
 			return s, false, err
 		}
-		over, err := spoiled(next)
+		over, err := past(next)
 		switch {
 		case err != nil:
 			return s, false, err
-		case over:
-			bad = next
+		case over > 0:
+			bad, atBad = next, over
 		default:
-			good = next
+			good, atGood = next, over
 		}
 	}
 	for bad != nil && bad.clock-good.clock > carryDigits*(good.clock-from.clock)+0.02 {
+		w := math.Max(0.1, math.Min(0.9, -atGood/(atBad-atGood)))
 		mid := good.Fork()
-		if err := mid.UntilTime(ctx, 0.5*(good.clock+bad.clock)); err != nil {
+		if err := mid.UntilTime(ctx, good.clock+w*(bad.clock-good.clock)); err != nil {
 			return s, false, err
 		}
-		over, err := spoiled(mid)
+		over, err := past(mid)
 		switch {
 		case err != nil:
 			return s, false, err
-		case over:
-			bad = mid
+		case math.Abs(over) < 0.05: // 5 % of 5 %
+			good, bad = mid, nil
+		case over > 0:
+			bad, atBad = mid, over
 		default:
-			good = mid
+			good, atGood = mid, over
 		}
 	}
 	p := &from.mesh.Parts[edge]
@@ -206,7 +213,7 @@ func (m *March) pearliteAfter(ctx context.Context, q, zone int) (float64, error)
 	if err := m.enter(); err != nil {
 		return 0, err
 	}
-	const past = 300 + kelvin // no pearlite forms any more
+	const past = 400 + kelvin // no pearlite forms any more in the time of a quench
 	err := m.Until(ctx, func(m *March) bool { return m.index != q || part.Mean(m.now.field.T) < past })
 	return part.Mean(m.now.cells.Fraction[steel.Pearlite]), err
 }

@@ -9,9 +9,6 @@ import (
 // normalizing heats, harden, two tempers of two hours, on a section of 14 × 8 cells.
 func BenchmarkSectionRoute(b *testing.B) {
 	s := knife(b)
-	if _, err := s.Ready(); err != nil {
-		b.Fatal(err)
-	}
 	steps := 0
 	for b.Loop() {
 		h, err := s.Run(context.Background(), Options{Section: true, Quick: true}, nil)
@@ -26,9 +23,6 @@ func BenchmarkSectionRoute(b *testing.B) {
 // BenchmarkKnifeRoute is the same on the whole knife, 40 × 14 × 8 cells.
 func BenchmarkKnifeRoute(b *testing.B) {
 	s := knife(b)
-	if _, err := s.Ready(); err != nil {
-		b.Fatal(err)
-	}
 	steps := 0
 	for b.Loop() {
 		h, err := s.Run(context.Background(), Options{Quick: true}, nil)

@@ -59,12 +59,32 @@ type March struct {
 type rim struct {
 	law   medium.Law
 	faces medium.Faces
+	scale []float64 // resistance of it on each face [m²K/W]
 }
 
-// Fill implements conduction.Boundary.
+// thinScale is the share of the resistance to heat that scale may have and still be
+// reckoned with by the slope of the law alone [–].
+const thinScale = 0.03
+
+// Fill implements conduction.Boundary. Scale in series with the law, q(T − qR),
+// is taken to first order, q/(1 + R·dq), where it matters little: in air and in
+// fires always. The law itself solves it where it matters much.
 func (r *rim) Fill(q, dq, Ts []float64) {
-	r.faces.T = Ts
-	r.law.Fill(q, dq, &r.faces)
+	f := &r.faces
+	f.T, f.R = Ts, nil
+	r.law.Fill(q, dq, f)
+	for i, R := range r.scale {
+		if x := R * dq[i]; x > thinScale || x < -thinScale {
+			f.R = r.scale
+			r.law.Fill(q, dq, f)
+			return
+		}
+	}
+	for i, R := range r.scale {
+		x := 1 / (1 + R*dq[i])
+		q[i] *= x
+		dq[i] *= x
+	}
 }
 
 // steelOfCells is the steel as conduction sees it: a mixture of constituents
@@ -134,8 +154,9 @@ func (m *March) take(s *state) {
 	}
 	f := &m.mesh.Faces
 	nf := f.Len()
+	m.rim.scale = make([]float64, nf)
 	m.rim.faces = medium.Faces{
-		Eps: make([]float64, nf), R: make([]float64, nf), Wet: make([]float64, nf),
+		Eps: make([]float64, nf), Wet: make([]float64, nf),
 		X: f.X, Y: f.Y, Z: f.Z, NX: f.NX, NY: f.NY, NZ: f.NZ,
 		Height: m.size.Width, Perimeter: m.size.Perimeter, Area: m.size.Area,
 	}
@@ -144,7 +165,7 @@ func (m *March) take(s *state) {
 // wrap tells the boundary what the skin is like now.
 func (m *March) wrap() {
 	m.coat.Emissivity(m.rim.faces.Eps, m.now.skin, m.now.field.Ts)
-	m.coat.Resistance(m.rim.faces.R, m.now.skin)
+	m.coat.Resistance(m.rim.scale, m.now.skin)
 	switch {
 	case !m.stay.wetting:
 		m.rim.faces.Wet = nil
@@ -176,6 +197,55 @@ func (m *March) Fork() *March {
 		f.log = m.log.clone()
 	}
 	return &f
+}
+
+// Vary returns a fork of a march that stands at the beginning of a stage, which
+// goes on as another setup of the same piece says: a faster oil, a hotter oven,
+// a steel that turns to pearlite sooner. The structure that the piece has by now
+// and the warmth of the baths stay.
+func (m *March) Vary(s *Setup, o Options) (*March, error) {
+	if m.clock != m.stay.start || m.over {
+		return nil, fmt.Errorf("sim: a march is varied at the beginning of a stage")
+	}
+	metal, err := s.metal()
+	if err != nil {
+		return nil, err
+	}
+	f := m.Fork()
+	p := *m.piece
+	o.Section, o.Station = p.opts.Section, p.opts.Station
+	p.setup, p.metal, p.opts = s, metal, o
+	f.piece = &p
+	bench, err := s.Shop.Start()
+	if err != nil {
+		return nil, &Error{Err: err}
+	}
+	for _, e := range bench.All() {
+		pool, ok := e.(*shop.Pool)
+		if !ok {
+			continue
+		}
+		if was, err := m.bench.Find(pool.Name()); err == nil {
+			if old, ok := was.(*shop.Pool); ok {
+				pool.T += old.T - old.StartTemperature(roomOf(m.bench))
+			}
+		}
+	}
+	f.bench = bench
+	if f.log != nil {
+		f.log.opts = o
+		f.log.steps = f.log.steps[:len(f.log.steps)-1]
+	}
+	f.books.open(f)
+	f.books.out, f.index = 0, f.index-1
+	return f, f.enter()
+}
+
+func roomOf(b *shop.Bench) float64 {
+	if air, err := b.Find(shop.AirName); err == nil {
+		return air.Temperature()
+	}
+	return 20 + kelvin
 }
 
 // Snapshot is a march at one moment, kept.

@@ -25,14 +25,12 @@ type Setup struct {
 	Start     micro.StartState
 	Finish    skin.Finish
 	Bark      float64      // decarburized depth that the bar brings along [m]
-	Limits    micro.Limits // nil: by regression
+	Limits    micro.Limits // nil: computed
 
 	Shop   shop.Shop
 	Stages []Stage
 	Aim    []Aim
 	Notes  []cite.Note // what was assumed
-
-	made *micro.Metal
 }
 
 // Stage is one surrounding until one ending, or one act.
@@ -125,21 +123,11 @@ func (s *Setup) check() error {
 	return nil
 }
 
-// Ready returns the metal of the setup and keeps it, so that clones which do not
-// change the steel need not compute its equilibrium again. Not for two goroutines at once.
-func (s *Setup) Ready() (*micro.Metal, error) {
-	m, err := s.metal()
-	if err == nil {
-		s.made = m
-	}
-	return m, err
-}
-
 func (s *Setup) metal() (*micro.Metal, error) {
-	if s.made != nil && s.made.Composition() == s.Steel {
-		return s.made, nil
+	m, err := metalOf(s.Steel)
+	if s.Limits != nil {
+		m, err = micro.New(s.Steel, s.Limits)
 	}
-	m, err := micro.New(s.Steel, s.Limits)
 	if err != nil {
 		return nil, &Error{Err: err}
 	}

@@ -40,7 +40,9 @@ func (r *recorder) tell(m *March) {
 		if b.aus > austeniteFor && r.baseM[z] < firstMart {
 			r.fall(m, BelowNose, z, a.T, b.T, nose)
 		}
-		r.rise(m, MartensiteStarts, z, a.mart-r.baseM[z], b.mart-r.baseM[z], firstMart)
+		if r.baseM[z] < firstMart {
+			r.rise(m, MartensiteStarts, z, a.mart-r.baseM[z], b.mart-r.baseM[z], firstMart)
+		}
 		if st.Role == route.Tempering {
 			r.rise(m, EdgeStraw, z, a.film, b.film, straw)
 		}

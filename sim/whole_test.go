@@ -20,9 +20,6 @@ func TestWholeAgreesWithSection(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if _, err := s.Ready(); err != nil {
-				t.Fatal(err)
-			}
 			whole, err := s.March(Options{Quick: true, Along: 15})
 			if err != nil {
 				t.Fatal(err)

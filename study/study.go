@@ -82,11 +82,6 @@ func SpreadOf(ctx context.Context, setup *sim.Setup, o Options) (*Spread, error)
 func spreadOf(ctx context.Context, setup *sim.Setup, o Options, watch func(share float64)) (*Spread, error) {
 	base := o.Options
 	base.Section = true
-	quick := base
-	quick.NoSeries = true
-	if _, err := setup.Ready(); err != nil {
-		return nil, err
-	}
 	changes := variations(setup)
 	s := &Spread{Moves: make([]Move, len(changes))}
 	total := 1
@@ -108,23 +103,84 @@ func spreadOf(ctx context.Context, setup *sim.Setup, o Options, watch func(share
 		watch(float64(n) / float64(total))
 		<-told
 	}
+	forks := map[int]*sim.March{}
+	for _, c := range changes {
+		forks[c.from] = nil
+	}
+	ready := make(chan struct{}) // the base has passed all stages at which it is varied
 	g.Go(func() (err error) {
 		defer tell()
-		s.Base, err = setup.Run(ctx, base, nil)
+		s.Base, err = runBase(ctx, setup, base, forks, ready)
 		return err
 	})
-	for i, c := range changes {
-		for k, varied := range c.setups {
-			g.Go(func() error {
-				defer tell()
-				h, err := varied.Run(ctx, quick, nil)
-				if err != nil {
-					return fmt.Errorf("study: %s: %w", c.name, err)
+	vary := func(i, k int) {
+		c := changes[i]
+		g.Go(func() error {
+			defer tell()
+			h, err := c.run(ctx, c.setups[k], base, forks[c.from])
+			if err != nil {
+				return fmt.Errorf("study: %s: %w", c.name, err)
+			}
+			s.Moves[i].Runs[k] = h
+			return nil
+		})
+	}
+	each := func(late bool) {
+		for i := range changes {
+			for k := range changes[i].setups {
+				if late == (changes[i].from > 0) {
+					vary(i, k)
 				}
-				s.Moves[i].Runs[k] = h
-				return nil
-			})
+			}
 		}
 	}
+	each(false)
+	select {
+	case <-ready:
+		each(true)
+	case <-ctx.Done():
+	}
 	return s, g.Wait()
+}
+
+// runBase runs the base and keeps a fork of it at each stage that is asked for.
+func runBase(ctx context.Context, setup *sim.Setup, o sim.Options, forks map[int]*sim.March, ready chan struct{}) (*sim.History, error) {
+	last := 0
+	for k := range forks {
+		last = max(last, k)
+	}
+	m, err := setup.March(o)
+	if err != nil {
+		return nil, err
+	}
+	for k := 1; k <= last; k++ {
+		if err := m.Until(ctx, func(m *sim.March) bool { return m.Stage() >= k }); err != nil {
+			return nil, err
+		}
+		if _, asked := forks[k]; asked && m.Stage() == k {
+			forks[k] = m.Fork()
+		}
+	}
+	close(ready)
+	if err := m.Finish(ctx, nil); err != nil {
+		return nil, err
+	}
+	return m.History()
+}
+
+// run runs one varied setup: from the fork of the base where it first differs, or
+// from the start. It leaves out what does not move the bands.
+func (v *variation) run(ctx context.Context, setup *sim.Setup, o sim.Options, fork *sim.March) (*sim.History, error) {
+	o.NoSeries, o.Quick = true, !v.ahead
+	if v.from == 0 || fork == nil {
+		return setup.Run(ctx, o, nil)
+	}
+	m, err := fork.Vary(setup, o)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.Finish(ctx, nil); err != nil {
+		return nil, err
+	}
+	return m.History()
 }

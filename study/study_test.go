@@ -45,3 +45,13 @@ func TestForecasts(t *testing.T) {
 		})
 	}
 }
+
+// BenchmarkForecast is what one waits for while typing: a section with its bands.
+func BenchmarkForecast(b *testing.B) {
+	job := load(b, "knife.toml")
+	for b.Loop() {
+		if _, err := Forecast(context.Background(), job, Options{Options: sim.Options{Section: true}}, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

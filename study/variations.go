@@ -16,6 +16,8 @@ import (
 type variation struct {
 	name   string
 	setups []*sim.Setup
+	from   int  // the first stage that it changes: the runs fork off the base there
+	ahead  bool // it moves the latest moment for the oil
 }
 
 const (
@@ -31,8 +33,10 @@ const (
 // variations lists what may be other than taken, each at its 10th and 90th percentile.
 func variations(s *sim.Setup) []variation {
 	var list []variation
+	from, ahead := 0, false
+	heat, carry, temper := hardening(s)
 	add := func(name string, change func(c *sim.Setup, side float64) bool) {
-		v := variation{name: name}
+		v := variation{name: name, from: from, ahead: ahead}
 		for _, side := range []float64{-1, 1} {
 			c := s.Clone()
 			if change(c, side) {
@@ -59,22 +63,27 @@ func variations(s *sim.Setup) []variation {
 		}
 	}
 	add("carbon", element(steel.C))
-	add("manganese", element(steel.Mn))
-	add("chromium", element(steel.Cr))
-	add("residuals", element(steel.Ni, steel.Mo, steel.Cu, steel.Si))
-	add("pearlite_rate", func(c *sim.Setup, side float64) bool {
-		c.Steel[steel.Mn] = math.Max(0.02, c.Steel[steel.Mn]+side*pearliteMn)
-		return quenches(s)
-	})
 	add("carbide_size", func(c *sim.Setup, side float64) bool {
-		if c.Start.Condition != micro.Spheroidized {
-			return false
+		if c.Start.Condition != micro.Spheroidized || heat > 0 {
+			return false // the first heat has dissolved it
 		}
 		c.Start.Radius = usualRadius(c) * math.Pow(carbideBand, side)
 		return true
 	})
+
+	// Alloy moves what happens from the hardening heat on; that it also moves the
+	// structure which the heats before have left is left out.
+	from = heat
+	add("manganese", element(steel.Mn))
+	add("chromium", element(steel.Cr))
+	add("residuals", element(steel.Ni, steel.Mo, steel.Cu, steel.Si))
+	ahead = quenches(s)
+	add("pearlite_rate", func(c *sim.Setup, side float64) bool {
+		c.Steel[steel.Mn] = math.Max(0.02, c.Steel[steel.Mn]+side*pearliteMn)
+		return quenches(s)
+	})
 	add("fire_temperature", func(c *sim.Setup, side float64) bool { return shiftFires(c, side) })
-	add("oven_temperature", func(c *sim.Setup, side float64) bool { return shiftOvens(c, side) })
+	ahead = false
 	add("soak", func(c *sim.Setup, side float64) bool {
 		return eachStage(c, func(st *sim.Stage) bool {
 			if st.Hold <= 0 || st.Role == route.Tempering {
@@ -84,6 +93,14 @@ func variations(s *sim.Setup) []variation {
 			return true
 		})
 	})
+	add("room", func(c *sim.Setup, side float64) bool {
+		air := c.Shop.Room.Air.Or(20+medium.CelsiusZero, 8)
+		c.Shop.Room.Air = shop.Exactly(pick(air, side))
+		return true
+	})
+	add("box", func(c *sim.Setup, side float64) bool { return packBoxes(c, side) })
+
+	from = carry
 	add("carry", func(c *sim.Setup, side float64) bool {
 		return eachStage(c, func(st *sim.Stage) bool {
 			if st.Role != route.Carrying || st.Until.Kind != route.ByTime {
@@ -93,15 +110,45 @@ func variations(s *sim.Setup) []variation {
 			return true
 		})
 	})
+	ahead = true
 	add("bath_vigor", func(c *sim.Setup, side float64) bool { return quenches(s) && stirBaths(c, side) })
+	ahead = false
 	add("bath_temperature", func(c *sim.Setup, side float64) bool { return quenches(s) && warmBaths(c, side) })
-	add("room", func(c *sim.Setup, side float64) bool {
-		air := c.Shop.Room.Air.Or(20+medium.CelsiusZero, 8)
-		c.Shop.Room.Air = shop.Exactly(pick(air, side))
-		return true
-	})
-	add("box", func(c *sim.Setup, side float64) bool { return packBoxes(c, side) })
+
+	from = temper
+	add("oven_temperature", func(c *sim.Setup, side float64) bool { return shiftOvens(c, side) })
 	return list
+}
+
+// hardening returns the stages of the last heat before the last quench (or of the
+// last heat where nothing is quenched), of the way from it to the bath, and of
+// the first temper after it.
+func hardening(s *sim.Setup) (heat, carry, temper int) {
+	quench := -1
+	for i := range s.Stages {
+		if s.Stages[i].Role == route.Quenching {
+			quench = i
+		}
+	}
+	for i := range s.Stages {
+		if s.Stages[i].Role == route.Heating && (quench < 0 || i < quench) {
+			heat = i
+		}
+	}
+	carry = heat
+	if quench >= 0 {
+		carry = quench
+		for carry > 0 && s.Stages[carry-1].Role == route.Carrying {
+			carry--
+		}
+	}
+	temper = carry
+	for i := len(s.Stages) - 1; i > quench; i-- {
+		if r := s.Stages[i].Role; r == route.Tempering || r == route.Holding {
+			temper = i
+		}
+	}
+	return heat, carry, temper
 }
 
 func pick(b unit.Band, side float64) float64 {
