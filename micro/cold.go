@@ -36,13 +36,15 @@ func ferriteF(g *steel.Composition) float64 {
 // rounds of W-type, O1, 5160 and 4140 steel together (hardenability_test.go): at
 // and above the eutectoid it no longer grows with carbon and towards it grows
 // steeper, as the end-quench bands of hypo-eutectoid steel ask; and the shares of
-// manganese beyond 0.5 % and of chromium beyond 0.25 % count less.
+// manganese beyond 0.5 % and of chromium beyond 0.25 % count less. Molybdenum and
+// nickel together slow it more than each alone, as in kirkaldy-1984 (from memory),
+// and dissolved vanadium does so too, as the factor of astm-a255 has it.
 func pearliteF(g *steel.Composition) float64 {
 	h := *g
 	h[steel.C] = math.Min(g[steel.C], 0.80) + pearliteSteep/4.12*(math.Max(0.5, math.Min(g[steel.C], 0.75))-0.75)
 	h[steel.Mn] -= (1 - pearliteMn) * math.Max(0, g[steel.Mn]-0.5)
 	h[steel.Cr] -= (1 - pearliteCr) * math.Max(0, g[steel.Cr]-0.25)
-	return liPearliteF(&h)
+	return liPearliteF(&h) * math.Exp(pearliteMoNi*g[steel.Mo]*g[steel.Ni]+pearliteV*math.Min(g[steel.V], 0.2))
 }
 
 // liPearliteF returns F of pearlite as published.

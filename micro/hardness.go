@@ -9,7 +9,7 @@ import (
 // asQuenched is the hardness of martensite without retained austenite [HV] at
 // 0, 0.1 … 1.2 wt % C; ±30 HV. Compiled level of published curves, smoothed.
 // Source: krauss-1999, hodge-orehoski-1946 (both from memory).
-var asQuenched = [13]float64{250, 370, 450, 530, 620, 722, 805, 870, 915, 942, 962, 975, 984}
+var asQuenched = [13]float64{250, 370, 450, 530, 622, 734, 814, 872, 915, 942, 962, 975, 984}
 
 // martensiteHV returns the hardness of untempered martensite with carbon c [wt %].
 func martensiteHV(c float64) float64 {

@@ -28,11 +28,17 @@ const (
 	pearliteFaster = 0.65
 
 	// Further slope of ln τ of pearlite with carbon between 0.5 and 0.75 wt % [1/wt %].
-	pearliteSteep = 2.1
+	pearliteSteep = 2.7
 
 	// Weight of manganese beyond 0.5 % and of chromium beyond 0.25 % in the pearlite law (own calibration).
-	pearliteMn = 0.68
-	pearliteCr = 0.56
+	pearliteMn = 0.65
+	pearliteCr = 0.61
+
+	// ln τ of pearlite per wt % Mo times wt % Ni (own calibration on 4340).
+	pearliteMoNi = 5.0
+
+	// ln τ of pearlite per wt % V in solution, to 0.2 (own calibration on 6150).
+	pearliteV = 4.0
 
 	// Bainite of high-carbon steel counts its undercooling from this far below Bs [K]:
 	// in plain steel pearlite takes what lies between (own calibration, ±30 K).

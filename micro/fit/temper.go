@@ -23,7 +23,7 @@ type temperRow struct {
 	below, approximation bool
 }
 
-var aq = [13]float64{250, 370, 450, 530, 620, 722, 805, 870, 915, 942, 962, 975, 984}
+var aq = [13]float64{250, 370, 450, 530, 622, 734, 814, 872, 915, 942, 962, 975, 984}
 
 func quenched(c float64) float64 {
 	p := math.Max(0, math.Min(c*10, 11.999))
