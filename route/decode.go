@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/unit"
@@ -131,6 +132,8 @@ func (d *decoder) value(n *node, v reflect.Value, f field, path string) {
 		word := n.text
 		if f.one != "" {
 			word = d.oneOf(n, f, path)
+		} else if most := f.longest(); utf8.RuneCountInString(word) > most {
+			d.tell(n.at, path, word, "route.too-long", cite.Txt("most", strconv.Itoa(most)))
 		}
 		v.SetString(word)
 	case reflect.Bool:
@@ -329,9 +332,19 @@ type field struct {
 	index           []int
 	key, need, only string
 	one, min, max   string
+	most            string // characters of a text
 	doc             string
 	variant         bool
 	single          bool
+}
+
+// longest text that a field takes [characters]: what is said on the front of a
+// sheet has to fit there.
+func (f field) longest() int {
+	if n, err := strconv.Atoi(f.most); err == nil {
+		return n
+	}
+	return 120
 }
 
 // fields yields the keys of a struct type in order.
@@ -344,7 +357,7 @@ func fields(t reflect.Type) func(func(field) bool) {
 			}
 			if !yield(field{
 				index: sf.Index, key: tag.Get("key"), need: tag.Get("need"), only: tag.Get("for"),
-				one: tag.Get("one"), min: tag.Get("min"), max: tag.Get("max"), doc: tag.Get("doc"),
+				one: tag.Get("one"), min: tag.Get("min"), max: tag.Get("max"), most: tag.Get("most"), doc: tag.Get("doc"),
 				variant: tag.Get("variant") != "", single: tag.Get("single") != "",
 			}) {
 				return

@@ -39,26 +39,36 @@ func (g Given[T]) Or(other T) T {
 }
 
 type (
-	Length   = Given[unit.Length]       // Length is a length as typed.
-	Temp     = Given[unit.Temp]         // Temp is a temperature as typed.
-	TempStep = Given[unit.TempDiff]     // TempStep is a difference of temperatures as typed.
-	Duration = Given[unit.Duration]     // Duration is a time as typed.
-	Volume   = Given[unit.Volume]       // Volume is a volume as typed.
-	Mass     = Given[unit.Mass]         // Mass is a mass as typed.
-	Hardness = Given[unit.HardnessBand] // Hardness is a band of hardness as typed.
-	GasRate  = Given[unit.GasRate]      // GasRate is a rate of gas as typed.
-	AirSpeed = Given[Speed]             // AirSpeed is a speed of air as typed.
-	AirFlow  = Given[Flow]              // AirFlow is a flow of air as typed.
+	// Length is a length as typed.
+	Length = Given[unit.Length]
+	// Temp is a temperature as typed.
+	Temp = Given[unit.Temp]
+	// TempStep is a difference of temperatures as typed.
+	TempStep = Given[unit.TempDiff]
+	// Duration is a time as typed.
+	Duration = Given[unit.Duration]
+	// Volume is a volume as typed.
+	Volume = Given[unit.Volume]
+	// Mass is a mass as typed.
+	Mass = Given[unit.Mass]
+	// Hardness is a band of hardness as typed.
+	Hardness = Given[unit.HardnessBand]
+	// GasRate is a rate of gas as typed.
+	GasRate = Given[unit.GasRate]
+	// AirSpeed is a speed of air as typed.
+	AirSpeed = Given[Speed]
+	// AirFlow is a flow of air as typed.
+	AirFlow = Given[Flow]
 )
 
 // Job is one piece on its way through the shop.
 type Job struct {
 	Format int     `key:"format" need:"*" doc:"version of this file; the first key"`
-	Name   string  `key:"name" need:"*" doc:"what the piece is: kitchen knife"`
-	Mark   string  `key:"mark" doc:"strokes or letters on the tang that tell this piece from its sisters"`
+	Name   string  `key:"name" need:"*" most:"48" doc:"what the piece is: kitchen knife"`
+	Mark   string  `key:"mark" most:"12" doc:"strokes or letters on the tang that tell this piece from its sisters"`
 	Demo   bool    `key:"demo" doc:"invented data, shown with a mark"`
 	Units  string  `key:"units" one:"metric|imperial" doc:"the unit that is said first; metric when empty"`
-	Notes  string  `key:"notes" doc:"your own words, printed on the back of the sheet"`
+	Notes  string  `key:"notes" most:"4000" doc:"your own words, printed on the back of the sheet"`
 	Piece  Piece   `key:"piece" need:"*" doc:"the shape as it goes into the first step"`
 	Steel  []Metal `key:"steel" need:"*" single:"yes" doc:"what it is made of; several only when regions differ"`
 	Shop   Shop    `key:"shop" need:"*" doc:"the equipment that the steps name"`
@@ -142,16 +152,16 @@ const (
 type Metal struct {
 	Region      string    `key:"region" doc:"the part of the piece, when its parts differ"`
 	Grade       string    `key:"grade" doc:"as it is called: 1084, O1, C100S"`
-	Certificate string    `key:"certificate" doc:"the analysis on the paper for this bar: C 0.84, Mn 0.73, Si 0.22"`
-	Composition string    `key:"composition" doc:"by hand, in percent: C 0.95, Mn 1.2, Cr 0.5"`
+	Certificate string    `key:"certificate" most:"2000" doc:"the analysis on the paper for this bar: C 0.84, Mn 0.73, Si 0.22"`
+	Composition string    `key:"composition" most:"400" doc:"by hand, in percent: C 0.95, Mn 1.2, Cr 0.5"`
 	Unknown     bool      `key:"unknown" doc:"true for mystery steel"`
 	Condition   Condition `key:"condition" one:"spheroidized|annealed|hot-rolled|cold-rolled|normalized|hardened|as forged|unknown" doc:"how the bar came: spheroidized and cold-rolled are soft from the mill, annealed was cooled slowly"`
-	Bar         string    `key:"bar" doc:"what you pick up: 25 x 5 mm, yellow end"`
+	Bar         string    `key:"bar" most:"60" doc:"what you pick up: 25 x 5 mm, yellow end"`
 }
 
 // Aim is what the piece is to become.
 type Aim struct {
-	Use      string `key:"use" doc:"what it is for: kitchen knife"`
+	Use      string `key:"use" most:"60" doc:"what it is for: kitchen knife"`
 	Hardness []Wish `key:"hardness" doc:"by zone: edge = \"60-62 HRC\""`
 }
 
@@ -182,7 +192,7 @@ const (
 // Step is one line of the route.
 type Step struct {
 	Do     Verb     `key:"do" need:"*" one:"forge|normalize|anneal|relieve|grind|heat|carry|quench|cool|bury|temper" variant:"yes" doc:"what you do"`
-	Name   string   `key:"name" doc:"a name of your own for this step"`
+	Name   string   `key:"name" most:"40" doc:"a name of your own for this step"`
 	In     string   `key:"in" for:"forge normalize anneal relieve heat quench cool bury temper" need:"forge normalize anneal relieve heat quench bury temper" doc:"the fire, oven, bath or box, by its name in the shop; for cool: air"`
 	At     Temp     `key:"at" for:"forge normalize anneal relieve heat temper" min:"50 C" max:"1350 C" doc:"what the fire or oven is set to, when it is not as the shop says"`
 	Until  Ending   `key:"until" for:"forge normalize anneal relieve heat carry quench cool bury temper" need:"forge heat carry" doc:"what ends it: 90 s; 815 C at edge; magnet off; at heat; hand-warm; black; cold"`

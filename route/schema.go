@@ -95,7 +95,7 @@ func fieldSchema(t reflect.Type, f field) object {
 	case reflect.Int:
 		return object{"type": "integer", "minimum": 1}
 	}
-	s := object{"type": "string"}
+	s := object{"type": "string", "maxLength": f.longest()}
 	if f.one != "" {
 		s["enum"] = strings.Split(f.one, "|")
 	}

@@ -17,7 +17,7 @@ type Shop struct {
 
 // Fire is a forge or a heated pipe.
 type Fire struct {
-	Name   string   `key:"name" need:"*" doc:"what the steps call it"`
+	Name   string   `key:"name" need:"*" most:"24" doc:"what the steps call it"`
 	Kind   string   `key:"kind" need:"*" one:"gas|coke|charcoal|pipe" doc:"what it is; pipe: a tube heated from outside"`
 	Holds  Temp     `key:"holds" min:"400 C" max:"1350 C" doc:"temperature of the place where the piece lies; left out: not known"`
 	Swing  TempStep `key:"swing" min:"1 K" max:"200 K" doc:"how far it swings, up or down"`
@@ -29,7 +29,7 @@ type Fire struct {
 
 // Oven is a kiln or an oven.
 type Oven struct {
-	Name   string   `key:"name" need:"*" doc:"what the steps call it"`
+	Name   string   `key:"name" need:"*" most:"24" doc:"what the steps call it"`
 	Kind   string   `key:"kind" need:"*" one:"kiln|kitchen|toaster" doc:"what it is"`
 	Offset TempStep `key:"offset" min:"-100 K" max:"100 K" doc:"how much hotter the piece is than the dial says: 11 K; left out: not known"`
 	Swing  TempStep `key:"swing" min:"1 K" max:"100 K" doc:"how far it swings, up or down"`
@@ -41,7 +41,7 @@ type Oven struct {
 
 // Bath is what a piece is quenched in.
 type Bath struct {
-	Name   string `key:"name" need:"*" doc:"what the steps call it"`
+	Name   string `key:"name" need:"*" most:"24" doc:"what the steps call it"`
 	Kind   string `key:"kind" need:"*" one:"fast oil|medium oil|slow oil|vegetable oil|canola|hot quench oil|water|brine" doc:"by speed, not by maker"`
 	Volume Volume `key:"volume" min:"1 L" max:"2000 L" doc:"how much; left out: not known"`
 	Warm   Temp   `key:"warm" min:"-15 C" max:"160 C" doc:"its temperature when work starts; left out: as is usual for it"`
@@ -53,7 +53,7 @@ type Bath struct {
 
 // Box is what a piece is buried in.
 type Box struct {
-	Name      string `key:"name" need:"*" doc:"what the steps call it"`
+	Name      string `key:"name" need:"*" most:"24" doc:"what the steps call it"`
 	Fill      string `key:"fill" need:"*" one:"vermiculite|perlite|wood ash|sand|lime|fiber blanket" doc:"what it is filled with"`
 	Volume    Volume `key:"volume" min:"1 L" max:"1000 L" doc:"how much"`
 	Damp      bool   `key:"damp" doc:"damp fill quenches"`
@@ -62,7 +62,7 @@ type Box struct {
 
 // Fan is moving air.
 type Fan struct {
-	Name  string   `key:"name" need:"*" doc:"what the steps call it"`
+	Name  string   `key:"name" need:"*" most:"24" doc:"what the steps call it"`
 	Speed AirSpeed `key:"speed" min:"0.2 m/s" max:"50 m/s" doc:"speed of the air at the piece; left out: not known"`
 }
 

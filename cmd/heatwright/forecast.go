@@ -16,7 +16,13 @@ import (
 func forecast(ctx context.Context, job route.Job, o sim.Options, watch func(share float64, what string)) (*sim.History, error) {
 	var tell func(sim.Progress)
 	if watch != nil {
-		tell = func(p sim.Progress) { watch(p.Share, p.Name) }
+		tell = func(p sim.Progress) {
+			what := p.Name
+			if what == "spread" {
+				what = "what may differ"
+			}
+			watch(p.Share, what)
+		}
 	}
 	h, err := study.Forecast(ctx, job, study.Options{Options: o, Workers: runtime.NumCPU()}, tell)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -96,7 +97,7 @@ func (d *desk) progress() (watch func(share float64, what string), done func()) 
 	var bar *pb.ProgressBar
 	watch = func(share float64, what string) {
 		if bar == nil && time.Since(start) > time.Second {
-			bar = pb.New(1000).SetWriter(d.err).SetTemplateString(`{{string . "what"}} {{bar . }} {{percent . }}`)
+			bar = pb.New(1000).SetWriter(d.err).SetTemplateString(`{{string . "what"}} {{bar . }} {{percent . "%.0f %%"}}`)
 			bar.Start()
 		}
 		if bar != nil {
@@ -123,7 +124,9 @@ func (c *runCmd) render(h *sim.History, s *jobsheet.Sheet) (map[string][]byte, e
 		if strings.EqualFold(filepath.Ext(c.Sheet), ".pdf") {
 			draw = s.PDF
 		}
-		if err := draw(&b); err != nil {
+		if err := draw(&b); errors.Is(err, jobsheet.ErrOverflow) {
+			return nil, inputError("the front of the sheet does not fit on one side: use shorter names, or fewer steps")
+		} else if err != nil {
 			return nil, err
 		}
 		files[c.Sheet] = b.Bytes()

@@ -12,8 +12,8 @@ var version = "0.1.0"
 type versionCmd struct{}
 
 func (c *versionCmd) Run(d *desk) error {
-	fmt.Fprintf(d.out, "heatwright %s, %s/%s, %s%s\n", version, runtime.GOOS, runtime.GOARCH, runtime.Version(), revision())
-	return nil
+	_, err := fmt.Fprintf(d.out, "heatwright %s, %s/%s, %s%s\n", version, runtime.GOOS, runtime.GOARCH, runtime.Version(), revision())
+	return outside(err)
 }
 
 // revision returns the state of the source that was built, where it is known.

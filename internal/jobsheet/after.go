@@ -81,7 +81,10 @@ func (c *composer) expected() *Block {
 		b.Lines = append(b.Lines, Line{Cells: []string{z.Name, hrc(z.HardnessHRC), c.structure(c.asQuenched(z))}})
 	}
 	var assumed []string
-	if m := c.job.Steel[0]; m.Grade != "" && m.Certificate == "" {
+	for _, m := range c.job.Steel {
+		if m.Grade == "" || m.Certificate != "" || len(assumed) > 0 {
+			continue
+		}
 		assumed = append(assumed, c.style.Of("jobsheet.assumed-bar", txt("grade", m.Grade)).Say)
 	}
 	for _, n := range c.h.Notes {

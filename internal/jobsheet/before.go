@@ -70,9 +70,7 @@ func (c *composer) work() *Block {
 	}
 	if len(b.Lines) > mostWork {
 		more := len(b.Lines) - mostWork + 1
-		for _, l := range b.Lines[mostWork-1:] {
-			c.why = append(c.why, l)
-		}
+		c.why = append(c.why, b.Lines[mostWork-1:]...)
 		b.Lines = append(b.Lines[:mostWork-1:mostWork-1], c.line("jobsheet.and-more", txt("count", strconv.Itoa(more))))
 		keys = keys[:mostWork-1]
 	}

@@ -15,7 +15,7 @@ import (
 // a reader.
 func Compose(job route.Job, h *sim.History, style words.Style) *Sheet {
 	c := &composer{job: job, h: h, style: style, fire: findFire(job), lines: map[string]*Line{}, said: map[string]bool{}}
-	s := &Sheet{Title: capital(job.Name), Mark: job.Mark, Letter: style.Units == unit.Imperial}
+	s := &Sheet{Title: capital(job.Name), Mark: job.Mark, Letter: style.Units == unit.Imperial && style.Language == words.American}
 	s.Words.Back, s.Words.Mark = "Reasons, the other unit, notes", "mark on the tang"
 	if job.Demo {
 		s.Demo = "demo data"

@@ -126,7 +126,7 @@ func (p *pdfPage) head(s *Sheet) {
 	p.y += 24
 	p.font(false, base)
 	for _, l := range s.Lead {
-		p.paragraph(margin, l, "", base, leading)
+		p.paragraph(margin, l, "")
 	}
 	p.y += 3
 	p.rule(1.6)
@@ -137,7 +137,7 @@ func (p *pdfPage) head(s *Sheet) {
 		p.y += 20
 	}
 	if s.Detail != "" {
-		p.paragraph(margin, s.Detail, "", base, leading)
+		p.paragraph(margin, s.Detail, "")
 	}
 	p.y += 3
 	p.rule(1.6)
@@ -153,7 +153,7 @@ func (p *pdfPage) foot(text string) {
 	}
 	p.rule(0.6)
 	p.y += 3
-	p.paragraph(margin, "", text, base, leading)
+	p.paragraph(margin, "", text)
 }
 
 func (p *pdfPage) block(b Block) {
@@ -175,11 +175,11 @@ func (p *pdfPage) block(b Block) {
 		case b.Kind == Ticks:
 			p.SetLineWidth(1.1)
 			p.Rect(x, p.y+2.2, 9, 9, "D")
-			p.paragraph(x+16, l.Text, l.Caution, base, leading)
+			p.paragraph(x+16, l.Text, l.Caution)
 		case len(l.Cells) > 0:
 			p.cells(x, l.Cells)
 		default:
-			p.paragraph(x, l.Text, l.Caution, base, leading)
+			p.paragraph(x, l.Text, l.Caution)
 		}
 	}
 	p.y = max(p.y, top+2.5+float64(len(titleLines))*leading) + 2.5
@@ -216,8 +216,8 @@ func (p *pdfPage) boxed(b Block) {
 }
 
 // paragraph writes a text and its caution in bold behind it.
-func (p *pdfPage) paragraph(x float64, text, caution string, size, lead float64) {
-	p.paragraphIn(x, p.right, text, caution, size, lead)
+func (p *pdfPage) paragraph(x float64, text, caution string) {
+	p.paragraphIn(x, p.right, text, caution, base, leading)
 }
 
 func (p *pdfPage) paragraphIn(x, right float64, text, caution string, size, lead float64) {

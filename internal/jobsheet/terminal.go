@@ -26,7 +26,7 @@ func (s *Sheet) Terminal(w io.Writer, back bool) error {
 			t.line("")
 			t.line(strings.ToUpper(b.Title))
 			for _, l := range b.Lines {
-				t.wrapped(l.plain(), width, "  ", "  ")
+				t.wrapped(l.plain(), "  ", "  ")
 			}
 		}
 	}
@@ -44,12 +44,12 @@ func (s *Sheet) terminalFront(t *text) {
 	}
 	t.line(head)
 	for _, l := range s.Lead {
-		t.wrapped(l, width, "", "")
+		t.wrapped(l, "", "")
 	}
 	t.line(strings.Repeat("═", width))
-	t.wrapped(strings.ToUpper(s.Verdict), width, "", "")
+	t.wrapped(strings.ToUpper(s.Verdict), "", "")
 	if s.Detail != "" {
-		t.wrapped(s.Detail, width, "", "")
+		t.wrapped(s.Detail, "", "")
 	}
 	t.line(strings.Repeat("═", width))
 	for _, b := range s.Front {
@@ -57,7 +57,7 @@ func (s *Sheet) terminalFront(t *text) {
 	}
 	if s.Foot != "" {
 		t.line(strings.Repeat("─", width))
-		t.wrapped(s.Foot, width, "", "")
+		t.wrapped(s.Foot, "", "")
 	}
 }
 
@@ -93,7 +93,7 @@ func (s *Sheet) terminalBlock(t *text, b Block) {
 		if utf8.RuneCountInString(label) > gutter-1 {
 			head, rest := twoLines(label)
 			first = pad(head, gutter)
-			t.wrapped(body, width, first, pad(rest, gutter))
+			t.wrapped(body, first, pad(rest, gutter))
 			label = ""
 			if len(wrap(body, width-gutter)) == 1 {
 				label = rest
@@ -104,7 +104,7 @@ func (s *Sheet) terminalBlock(t *text, b Block) {
 		if b.Kind == Ticks {
 			hang += "    "
 		}
-		t.wrapped(body, width, first, hang)
+		t.wrapped(body, first, hang)
 		label = ""
 	}
 	if label != "" {
@@ -160,7 +160,7 @@ func (t *text) line(s string) {
 	}
 }
 
-func (t *text) wrapped(s string, width int, first, next string) {
+func (t *text) wrapped(s, first, next string) {
 	for _, row := range wrap(s, width-utf8.RuneCountInString(first)) {
 		lead := next
 		if row.first {
