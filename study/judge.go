@@ -114,7 +114,7 @@ func (s *Spread) judgeQuench(ctx context.Context, setup *sim.Setup, h *sim.Histo
 		v.Code, v.Likelihood = sim.DoesNotHarden, 1-pe
 	}
 	s.tellQuench(v, h, q, weak)
-	if v.Code != sim.HardensThrough {
+	if v.Code != sim.HardensThrough && !s.glance {
 		v.Remedies = remedies(ctx, setup, h, q)
 	}
 }

@@ -66,6 +66,8 @@ func ForecastOf(ctx context.Context, setup *sim.Setup, o Options, watch func(sim
 type Spread struct {
 	Base  *sim.History
 	Moves []Move
+
+	glance bool // nothing was varied, and nothing else is to be tried
 }
 
 // Move is one thing that may be other than taken, and the runs in which it is.

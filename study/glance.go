@@ -1,0 +1,49 @@
+package study
+
+import (
+	"context"
+
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
+)
+
+// coarse is how a glance is marched: a section of few cells, without looking
+// ahead. Against the section of a forecast the hardness of a zone differs by
+// less than the models' own accuracy (a test holds it to 10 HV).
+var coarse = sim.Options{Section: true, Across: 10, Through: 4, Quick: true, NoSeries: true}
+
+// Glance is the answer of one short run, for whoever is still typing: bands hold
+// the models' own accuracy and nothing of what fire, bath and bar may be off by,
+// so the verdict has no likelihood (0: not judged) and no remedies.
+func Glance(ctx context.Context, job route.Job, engine sim.Engine) (*sim.History, error) {
+	setup, err := sim.Prepare(job)
+	if err != nil {
+		return nil, err
+	}
+	o := coarse
+	o.Engine = engine
+	h, err := setup.Run(ctx, o, nil)
+	if err != nil {
+		return nil, err
+	}
+	GlanceAt(ctx, setup, h)
+	return h, nil
+}
+
+// GlanceAt makes a glance of a run that was already made: bands and verdict.
+func GlanceAt(ctx context.Context, setup *sim.Setup, h *sim.History) {
+	s := &Spread{Base: h, glance: true}
+	s.Widen(h)
+	h.Verdict = s.judge(ctx, setup, h)
+	h.Verdict.Likelihood = 0
+	for i := range h.Verdict.Aim {
+		h.Verdict.Aim[i].Likelihood = 0
+	}
+}
+
+// Answer judges a run of the whole piece, or any other of the same setup, with
+// the bands of a spread that was made before.
+func (s *Spread) Answer(ctx context.Context, setup *sim.Setup, h *sim.History) {
+	s.Widen(h)
+	h.Verdict = s.judge(ctx, setup, h)
+}
