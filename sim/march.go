@@ -310,6 +310,7 @@ func (m *March) try(dt float64) (effort, float64, error) {
 		e.err *= m.most.err / m.most.errRest
 	case m.metalIs == tempering:
 		e.rise /= m.most.temper
+		e.err *= m.most.err / m.most.errTemper
 	default:
 		e.rise /= m.most.rise
 	}
@@ -354,10 +355,12 @@ const (
 func (m *March) look() {
 	m.metalIs = resting
 	f := &m.now.cells.Fraction
+	near, _ := m.metal.Limits().Ae1()
+	near -= 40 // a long step would jump into the change
 	aus, ret, mart := f[steel.Austenite], f[steel.RetainedAustenite], f[steel.Martensite]
 	for i, T := range m.now.field.T {
 		switch {
-		case aus[i] > 1e-6, ret[i] > 1e-3 && T < m.now.cells.Lowest[i]+maxRise:
+		case aus[i] > 1e-6, T > near, ret[i] > 1e-3 && T < m.now.cells.Lowest[i]+maxRise:
 			m.metalIs = changing
 			return
 		case T > coldEnough && mart[i]+ret[i] > 1e-3:
