@@ -144,7 +144,7 @@ func TestGrainUnderCycling(t *testing.T) {
 // slow-cooled anneal through Ar1.
 func TestSoftening(t *testing.T) {
 	m := metalOf(t, o1)
-	for _, x := range []struct{ T, h, most float64 }{{700, 4, 260}, {680, 8, 260}} {
+	for _, x := range []struct{ T, h, most float64 }{{700, 4, 255}, {680, 8, 255}} {
 		b := quenched(t, o1, 802, 1200, 6, true, medium.MediumOil)
 		l := &lump{m: m, c: NewCells(1), T: 298}
 		l.c.CopyCell(0, b.c, 0)

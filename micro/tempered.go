@@ -36,7 +36,8 @@ func TemperedHardness(bar steel.Composition, holds []Hold) float64 {
 		size3 += coarsening(&bar, hold.T) * hold.Time
 	}
 	hv := h.temperedHV(g[steel.C], &theta, size3)
-	return (1-carb)*((1-ret)*hv+ret*retainedHV) + carb*carbideHV
+	mix := (1-ret)*hv + ret*retainedHV
+	return (1-carb)*mix + carb*carbideIn(mix)
 }
 
 // temperRate returns k_j at T [1/s].

@@ -23,7 +23,7 @@ type temperRow struct {
 	below, approximation bool
 }
 
-var aq = [13]float64{250, 370, 450, 530, 622, 734, 814, 872, 915, 942, 962, 975, 984}
+var aq = [13]float64{250, 370, 450, 530, 620, 705, 790, 850, 890, 915, 935, 950, 960}
 
 func quenched(c float64) float64 {
 	p := math.Max(0, math.Min(c*10, 11.999))
@@ -125,10 +125,20 @@ func (f *temperForm) parts(r *temperRow) (phi []float64, ret, carb, cd float64) 
 	return
 }
 
+// inMatrix is what a carbide counts for in a matrix of hardness hv: 1050 HV in a hard
+// one, no more than the matrix in a soft one, which it strengthens as a particle.
+func inMatrix(hv float64) float64 {
+	return hv + (1050-hv)*math.Max(0, math.Min(1, (hv-300)/400))
+}
+
 // features and target for the linear fit: HVq − HV_M = Σ (1−φ_j)·D_j.
 func (f *temperForm) features(r *temperRow) (x []float64, y float64) {
 	phi, ret, carb, cd := f.parts(r)
-	hvM := ((r.hv-carb*1050)/(1-carb) - ret*250) / (1 - ret)
+	mix := r.hv
+	for range 30 {
+		mix = (r.hv - carb*inMatrix(mix)) / (1 - carb)
+	}
+	hvM := (mix - ret*250) / (1 - ret)
 	y = quenched(cd) - hvM + nickel*r.comp[4]
 	al := f.alloy(&r.comp)
 	for _, p := range phi {
@@ -147,7 +157,8 @@ func (f *temperForm) predict(r *temperRow, b []float64) float64 {
 	_, ret, carb, cd := f.parts(r)
 	x, _ := f.features(r)
 	hvM := quenched(cd) - dot(x, b) + nickel*r.comp[4]
-	return (1-carb)*((1-ret)*hvM+ret*250) + carb*1050
+	mix := (1-ret)*hvM + ret*250
+	return (1-carb)*mix + carb*inMatrix(mix)
 }
 
 func fitTemper(dir string) {
