@@ -53,11 +53,13 @@ type Amount struct {
 	Fraction float64
 }
 
-// Spacing of the nodes [K]. Between them the table is linear, which is within
-// 2e-5 wt % C of the equilibrium along Acm.
+// Spacing of the nodes [K], fine in the three-phase field, where everything changes
+// within a few kelvins. Between them the table is linear, which is within
+// 1e-4 wt % C of the equilibrium.
 const (
 	tableFrom = 473.15
 	gridStep  = 5.0
+	fineStep  = 0.25
 )
 
 // Table returns the table of a composition [wt %]. Its transitions are there at
@@ -80,6 +82,9 @@ func (db *Database) Table(c steel.Composition) (*Table, error) {
 func newTable(db *Database, c steel.Composition, tr Transitions, changes []tracedChange) *Table {
 	t := &Table{db: db, composition: c, transitions: tr, changes: changes}
 	for T := tableFrom; T < Hottest; T += gridStep {
+		t.at = append(t.at, T)
+	}
+	for T := tr.Ae1Start + fineStep; T < tr.Ae1End; T += max(fineStep, (tr.Ae1End-tr.Ae1Start)/100) {
 		t.at = append(t.at, T)
 	}
 	for _, change := range tr.Changes {
