@@ -104,7 +104,7 @@ func (c *composer) asQuenched(z *sim.Zone) *sim.Zone {
 	if c.fire.cool < 0 {
 		return z
 	}
-	stage, _ := c.stage(c.fire.cool, "")
+	stage, _ := c.cooled()
 	if stage == nil {
 		return z
 	}

@@ -116,19 +116,18 @@ func (c *composer) edgeNow() unit.Length {
 }
 
 func (c *composer) workLine(s route.Step) Line {
-	place := txt("place", capital(s.In))
-	until := txt("until", c.until(s.Until))
+	heat := txt("heat", c.heat(s))
 	times := txt("times", words.Times(s.Times))
 	then := txt("then", c.then(s))
 	switch s.Do {
 	case route.Forge:
-		return c.line("jobsheet.forge", place, until, times, txt("work", c.time(float64(s.Work.Value))))
+		return c.line("jobsheet.forge", heat, times, txt("work", c.time(float64(s.Work.Value))))
 	case route.Normalize:
-		return c.line("jobsheet.normalize", place, until, times, then)
+		return c.line("jobsheet.normalize", heat, times, then)
 	case route.Anneal:
-		return c.line("jobsheet.anneal", place, until, times, then)
+		return c.line("jobsheet.anneal", heat, times, then)
 	case route.Relieve:
-		return c.line("jobsheet.relieve", place, txt("until", c.typedTemp(s.At.Value, s.At.Text)+", "+c.time(float64(s.Hold.Value))), then)
+		return c.line("jobsheet.relieve", heat, then)
 	case route.Grind:
 		off, edge := "", ""
 		if s.Off.Is() {
@@ -139,7 +138,26 @@ func (c *composer) workLine(s route.Step) Line {
 		}
 		return c.line("jobsheet.grind", txt("off", off), txt("edge", edge))
 	}
-	return c.line("jobsheet.other", txt("verb", capital(string(s.Do))), txt("place", placeOf(s)), until)
+	return c.line("jobsheet.other", txt("verb", capital(string(s.Do))), txt("place", placeOf(s)), txt("until", c.until(s.Until)))
+}
+
+// heat says where a piece is heated, and until when: "Kiln at 760 °C, 30 min".
+func (c *composer) heat(s route.Step) string {
+	text := capital(s.In)
+	if s.At.Is() {
+		text += " at " + c.typedTemp(s.At.Value, s.At.Text)
+	}
+	until := c.until(s.Until)
+	if until != "" {
+		text += ", " + until
+	}
+	if s.Hold.Is() {
+		text += ", " + c.time(float64(s.Hold.Value))
+		if until != "" {
+			text += " more"
+		}
+	}
+	return text
 }
 
 func placeOf(s route.Step) string {

@@ -72,6 +72,38 @@ func (c *composer) firstStage(jobStep int, role sim.Role) (*sim.Step, int) {
 	return nil, -1
 }
 
+// cooled returns the last stage of the cooling that follows the fire: what comes
+// after it is heated again, or is the end. i is the stage in which it began.
+func (c *composer) cooled() (last *sim.Step, i int) {
+	first, i := c.firstStage(c.fire.cool, "")
+	if first == nil {
+		return nil, -1
+	}
+	k := i
+	for k+1 < len(c.h.Steps) {
+		switch c.h.Steps[k+1].Role {
+		case sim.Quenching, sim.Cooling, sim.Burying:
+			k++
+			continue
+		}
+		break
+	}
+	return &c.h.Steps[k], i
+}
+
+// hardens reports whether the cooling leaves the working zone mostly hard.
+func (c *composer) hardens() bool {
+	if c.fire.cool < 0 {
+		return false
+	}
+	last, _ := c.cooled()
+	if last == nil {
+		return c.job.Steps[c.fire.cool].Do == route.Quench
+	}
+	z := c.working(last.Zones)
+	return z != nil && z.Constituents.Hardened() >= 0.5
+}
+
 // sign returns the last sign of this name that was told in any of the stages
 // from first to last of the history; nil where there is none.
 func (c *composer) sign(name sim.SignName, first, last int) *sim.Sign {

@@ -17,7 +17,7 @@ func (c *composer) hot() *Block {
 		return b
 	}
 	cool := c.job.Steps[c.fire.cool]
-	if cool.Do == route.Bury {
+	if cool.Do != route.Quench && !c.hardens() {
 		b = c.block("soften", Boxed)
 	}
 	b.Lines = append(b.Lines, c.intoFire()...)
@@ -135,16 +135,22 @@ func (c *composer) straighten() Line {
 }
 
 func (c *composer) handWarm() Line {
-	stage, i := c.stage(c.fire.cool, "")
-	if stage == nil {
+	last, i := c.cooled()
+	if last == nil {
 		return Line{}
 	}
-	warm := c.sign(sim.HandWarm, i, i+1)
-	if warm == nil {
-		return c.line("jobsheet.hand-warm", txt("time", c.span(stage.Seconds)))
+	start := c.h.Steps[i].Start
+	since := unit.Exactly(last.End - start)
+	for k := i; k < len(c.h.Steps) && c.h.Steps[k].Start <= last.Start; k++ {
+		if warm := c.first(sim.HandWarm, k); warm != nil {
+			since = unit.Band{Value: warm.Time.Value - start, Low: warm.Time.Low - start, High: warm.Time.High - start}
+		}
 	}
-	since := unit.Band{Value: warm.Time.Value - stage.Start, Low: warm.Time.Low - stage.Start, High: warm.Time.High - stage.Start}
-	return c.line("jobsheet.hand-warm", txt("time", c.span(since)))
+	code := "jobsheet.touch-after"
+	if c.hardens() {
+		code = "jobsheet.hand-warm"
+	}
+	return c.line(code, txt("time", c.span(since)))
 }
 
 func (c *composer) intoBox(s route.Step) Line {
@@ -182,15 +188,11 @@ func (c *composer) hottest(k int) float64 {
 }
 
 func (c *composer) intoAir(s route.Step) Line {
-	stage, _ := c.stage(c.fire.cool, "")
-	name := cmpOr(s.In, "still air")
-	if name == route.Air {
-		name = "still air"
+	name := "still air"
+	if s.In != "" && s.In != route.Air {
+		name = "the air of " + s.In
 	}
-	if stage == nil {
-		return c.line("jobsheet.air-cool", txt("name", name))
-	}
-	return c.line("jobsheet.air-cool", txt("name", name), txt("time", c.span(stage.Seconds)))
+	return c.line("jobsheet.air-cool", txt("name", name))
 }
 
 // Where a file and a drill stop biting [HRC], from common practice.
@@ -201,7 +203,7 @@ const (
 )
 
 func (c *composer) fileVerdict() Line {
-	stage, _ := c.stage(c.fire.cool, "")
+	stage, _ := c.cooled()
 	if stage == nil {
 		return Line{}
 	}

@@ -112,13 +112,15 @@ func (s *Sheet) terminalBlock(t *text, b Block) {
 	}
 }
 
-// twoLines breaks a title at its last space.
+// twoLines breaks a title at the space that makes its longer line shortest.
 func twoLines(title string) (head, rest string) {
-	i := strings.LastIndexByte(title, ' ')
-	if i < 0 {
-		return title, ""
+	head = title
+	for i, r := range title {
+		if r == ' ' && max(i, len(title)-i-1) < max(len(head), len(rest)) {
+			head, rest = title[:i], title[i+1:]
+		}
 	}
-	return title[:i], title[i+1:]
+	return head, rest
 }
 
 func columns(cells []string) string {
