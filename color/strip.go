@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 )
 
 // History is what a picture of a whole run is drawn from: one line of places on
@@ -163,25 +164,44 @@ func (e *Eye) DrawStrip(h *History, w, hgt int, sc Scales, lines []float64) *Dra
 		Point
 		T float64
 	}
-	taken := []label{}
-	// A number stands near the middle of its line, on the first of several lines.
+	var taken []label
+	free := func(p Point) bool {
+		for _, q := range taken {
+			if math.Hypot((q.X-p.X)/2.6, q.Y-p.Y) <= 17 {
+				return false
+			}
+		}
+		return p.X > left+26 && p.X < float64(left+w)-26
+	}
+	// A number stands near the middle of its line, on the first of several lines;
+	// where the axis has steps, once in each step that has room.
 	far := func(p Point) float64 { return math.Abs(p.Y-float64(top)-float64(hgt)/2) + 0.5*p.X }
-	for _, T := range lines {
-		at := Point{-1, -1}
+	slot := func(p Point) int {
+		for i := len(h.Ticks) - 1; i > 0; i-- {
+			if p.X >= x(h.Ticks[i].At) {
+				return i
+			}
+		}
+		return 0
+	}
+	for _, T := range slices.Backward(lines) {
+		best := map[int]Point{}
 		for _, seg := range h.contour(T, 2*w/3, 24) {
 			a, b := Point{x(seg[0].X), y(seg[0].Y)}, Point{x(seg[1].X), y(seg[1].Y)}
 			d.Line(RGB{255, 255, 255}, 2.2, a, b)
 			d.Line(Black, 0.9, a, b)
-			free := b.X > left+26 && b.X < float64(left+w)-26
-			for _, q := range taken {
-				free = free && math.Hypot((q.X-b.X)/2.6, q.Y-b.Y) > 17
+			k := slot(b)
+			if len(h.Ticks) > 0 && (slot(Point{X: b.X - 24}) != k || slot(Point{X: b.X + 24}) != k) {
+				continue // the number would lie across two steps
 			}
-			if free && (at.X < 0 || far(b) < far(at)) {
-				at = b
+			if at, ok := best[k]; free(b) && (!ok || far(b) < far(at)) {
+				best[k] = b
 			}
 		}
-		if at.X >= 0 {
-			taken = append(taken, label{at, T})
+		for k := range max(1, len(h.Ticks)) {
+			if at, ok := best[k]; ok && free(at) {
+				taken = append(taken, label{at, T})
+			}
 		}
 	}
 	for _, at := range taken {

@@ -31,6 +31,7 @@ func Heats(h *sim.History, s *shape.Solid, eye *color.Eye, sc color.Scales, wide
 		strip.Place, strip.Names = append(strip.Place, at), append(strip.Names, l.name)
 	}
 	slot := slots(h)
+	hottest := make([]float64, len(h.Steps))
 	for i, t := range h.Series.Time {
 		step := h.Series.Step[i]
 		if step < 0 || step >= len(h.Steps) || slot[step] < 0 {
@@ -51,6 +52,7 @@ func Heats(h *sim.History, s *shape.Solid, eye *color.Eye, sc color.Scales, wide
 		for _, l := range line {
 			z := &h.Series.Zones[l.zone]
 			strip.T = append(strip.T, z.Temperature[i]+273.15)
+			hottest[step] = max(hottest[step], z.Temperature[i]+273.15)
 			if l.name == "core" {
 				strip.Film = append(strip.Film, inside)
 			} else {
@@ -60,7 +62,7 @@ func Heats(h *sim.History, s *shape.Solid, eye *color.Eye, sc color.Scales, wide
 	}
 	for i, stage := range h.Steps {
 		if slot[i] >= 0 {
-			lines := []string{stage.Name, sc.Time(stage.End - stage.Start)}
+			lines := []string{stage.Name, sc.Time(stage.End - stage.Start), "≤ " + sc.Temperature(hottest[i])}
 			strip.Ticks = append(strip.Ticks, color.Tick{At: slot[i], Lines: lines})
 		}
 	}
@@ -68,7 +70,7 @@ func Heats(h *sim.History, s *shape.Solid, eye *color.Eye, sc color.Scales, wide
 		return nil
 	}
 	var lines []float64
-	for _, T := range []float64{200, 400, 600, 700, 800, 900, 1000, 1100} {
+	for _, T := range []float64{600, 700, 800, 900, 1000, 1100} {
 		lines = append(lines, T+273.15)
 	}
 	return eye.DrawStrip(strip, wide, high, sc, lines)
