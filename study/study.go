@@ -48,13 +48,16 @@ func ForecastOf(ctx context.Context, setup *sim.Setup, o Options, watch func(sim
 	}
 	h := spread.Base
 	if !o.Section {
-		h, err = setup.Run(ctx, o.Options, func(p sim.Progress) {
+		whole := o.Options
+		whole.Brief = true
+		h, err = setup.Run(ctx, whole, func(p sim.Progress) {
 			p.Share = spreadShare + (1-spreadShare)*p.Share
 			watch(p)
 		})
 		if err != nil {
 			return nil, err
 		}
+		h.Borrow(spread.Base, sim.LatestForOil, sim.WindowOpens, sim.WindowCloses)
 	}
 	spread.Widen(h)
 	h.Verdict = spread.judge(ctx, setup, h)
@@ -79,6 +82,14 @@ type Move struct {
 // SpreadOf runs the variations of a job on a cross-section.
 func SpreadOf(ctx context.Context, setup *sim.Setup, o Options) (*Spread, error) {
 	return spreadOf(ctx, setup, o, func(float64) {})
+}
+
+// caught turns a panic of a run into its error: in a goroutine of its own it
+// would end the program past everyone who could tell it in words.
+func caught(err *error) {
+	if r := recover(); r != nil {
+		*err = fmt.Errorf("study: a run broke off: %v", r)
+	}
 }
 
 func spreadOf(ctx context.Context, setup *sim.Setup, o Options, watch func(share float64)) (*Spread, error) {
@@ -112,13 +123,15 @@ func spreadOf(ctx context.Context, setup *sim.Setup, o Options, watch func(share
 	ready := make(chan struct{}) // the base has passed all stages at which it is varied
 	g.Go(func() (err error) {
 		defer tell()
+		defer caught(&err)
 		s.Base, err = runBase(ctx, setup, base, forks, ready)
 		return err
 	})
 	vary := func(i, k int) {
 		c := changes[i]
-		g.Go(func() error {
+		g.Go(func() (err error) {
 			defer tell()
+			defer caught(&err)
 			h, err := c.run(ctx, c.setups[k], base, forks[c.from])
 			if err != nil {
 				return fmt.Errorf("study: %s: %w", c.name, err)
