@@ -19,7 +19,7 @@ const (
 // leave keeps the piece as it stands when it leaves the fire for a bath, so that
 // later other ways to the bath can be tried from there.
 func (m *March) leave() {
-	if m.opts.Quick || m.index == 0 || m.quenchFrom(m.index) < 0 {
+	if m.opts.Quick || m.opts.Brief || m.index == 0 || m.quenchFrom(m.index) < 0 {
 		return
 	}
 	if was := m.setup.Stages[m.index-1].Role; was != route.Heating && was != route.Working {
@@ -125,7 +125,7 @@ const (
 // takeOut keeps the piece as it stands in the bath when it could be taken out to
 // be straightened: past the pearlite nose everywhere, and still all austenite.
 func (m *March) takeOut() {
-	if m.opts.Quick || m.out != nil || m.stay.place == nil || m.over || m.stageNow().Role != route.Quenching {
+	if m.opts.Quick || m.opts.Brief || m.out != nil || m.stay.place == nil || m.over || m.stageNow().Role != route.Quenching {
 		return
 	}
 	hottest, near, austenite := 0.0, false, 1.0

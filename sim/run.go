@@ -181,3 +181,17 @@ func (m *March) equipmentNotes() []cite.Note {
 	}
 	return append(notes, m.bench.Happened()...)
 }
+
+// Borrow takes over the signs of these names from another history of the same
+// job: what was looked for on a cross-section holds for the whole piece. Times
+// count from the beginning of the step.
+func (h *History) Borrow(from *History, names ...SignName) {
+	for _, s := range from.Signs {
+		if !slices.Contains(names, s.Name) || s.Step >= len(h.Steps) {
+			continue
+		}
+		s.Time = unit.Exactly(h.Steps[s.Step].Start + s.Since.Value)
+		h.Signs = append(h.Signs, s)
+	}
+	sort.SliceStable(h.Signs, func(i, j int) bool { return h.Signs[i].Time.Value < h.Signs[j].Time.Value })
+}

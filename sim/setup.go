@@ -54,7 +54,8 @@ type Options struct {
 	Through int     // cells through the thickness; 0: 8
 	Along   int     // cells along the length of the whole piece; 0: 40
 
-	Quick     bool // no looking ahead: no latest moment for the oil, no end of the black heat
+	Quick     bool // no looking ahead: no latest moment for the oil, no window, no end of the black heat
+	Brief     bool // of these only the end of the black heat
 	NoSeries  bool // no time histories
 	Engine    Engine
 	JobSHA256 string

@@ -47,3 +47,9 @@ func (s *Spread) Answer(ctx context.Context, setup *sim.Setup, h *sim.History) {
 	s.Widen(h)
 	h.Verdict = s.judge(ctx, setup, h)
 }
+
+// SpreadWith is SpreadOf for whoever waits: watch hears the share of the runs
+// that are done, never from two goroutines at once.
+func SpreadWith(ctx context.Context, setup *sim.Setup, o Options, watch func(share float64)) (*Spread, error) {
+	return spreadOf(ctx, setup, o, watch)
+}
