@@ -172,7 +172,3 @@ func writeFile(name string, text []byte) error {
 	}
 	return os.Rename(f.Name(), name)
 }
-
-func engine() sim.Engine {
-	return sim.Engine{Name: "heatwright", Version: version, Build: strings.TrimPrefix(revision(), ", ")}
-}
