@@ -1,10 +1,6 @@
 package micro
 
-import (
-	"testing"
-
-	"github.com/heatwright/heatwright/steel"
-)
+import "github.com/heatwright/heatwright/steel"
 
 // lump is a plate or round whose temperature is uniform: a heat balance for tests.
 type lump struct {
@@ -14,17 +10,6 @@ type lump struct {
 	// surface over volume [1/m]
 	sv float64
 	t  float64
-}
-
-func newLump(t testing.TB, comp steel.Composition, cond Condition, sv float64) *lump {
-	t.Helper()
-	m, err := New(comp, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c := NewCells(1)
-	m.Start(c, cond)
-	return &lump{m: m, c: c, T: 293, sv: sv}
 }
 
 // hold brings the lump to T [K] at rate [K/s] and keeps it for dt [s].

@@ -157,7 +157,7 @@ func (m *Metal) cool(c *Cells, i int, T, dt float64) {
 			if m.hypo {
 				m.growFerrite(c, i, a, b, w, dt)
 			} else {
-				m.growCarbide(c, i, a, b, w, T, dt)
+				m.growCarbide(c, i, a, b, w, dt)
 			}
 		}
 		if T < m.ae1 {
@@ -209,7 +209,7 @@ func (m *Metal) growFerrite(c *Cells, i int, a, b *coldRates, w, dt float64) {
 
 // growCarbide returns carbon from supersaturated austenite to the particles at
 // hand, and where there are none to a film on the grain boundaries.
-func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, T, dt float64) {
+func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, dt float64) {
 	f := &c.Fraction
 	aus := f[steel.Austenite][i]
 	line := math.Max(a.carbideC+w*(b.carbideC-a.carbideC), 0.6)

@@ -101,7 +101,7 @@ func (m *Metal) heat(c *Cells, i int, T, dt float64) {
 	if aus < 1-1e-9 {
 		rest := 1 - aus - f[steel.Carbide][i]
 		if rest > 1e-12 {
-			m.changeToAustenite(c, i, a, b, w, T, dt)
+			m.changeToAustenite(c, i, a, b, w, dt)
 		}
 		m.dissolve(c, i, a, b, w, dt)
 	}
@@ -138,7 +138,7 @@ func (m *Metal) addAustenite(c *Cells, i int, df, cc, share float64) {
 // into austenite of at most 0.57 wt % C; what carbon they held beyond that stays
 // as carbide. Fine structures and spheroidite each follow Avrami's law with
 // exponent 3 and t50 = t20·(20 K/ΔT)^2.5.
-func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, T, dt float64) {
+func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	f := &c.Fraction
 	rate := a.change + w*(b.change-a.change)
 	if rate <= 0 {

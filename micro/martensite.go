@@ -107,7 +107,7 @@ func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
 		return
 	}
 	x := c.msRate[i] * (low - T)
-	x = x / (1 + x/2 + x*x/12) // 1 − exp(−x), within 1e-4 for x < 0.6
+	x /= 1 + x/2 + x*x/12 // 1 − exp(−x), within 1e-4 for x < 0.6
 	if x > 0.6 {
 		x = -math.Expm1(-c.msRate[i] * (low - T))
 	}

@@ -9,10 +9,8 @@ import (
 // Trace holds elements that only the laws for Ms know, beside the composition [wt %].
 type Trace struct{ Co, Al float64 }
 
-// Terms 16 and up of the law for Ms stand for carbide that hardening leaves behind.
-const msDissolvedTerms = 16
-
-// msTerms returns the features of the law for Ms.
+// msTerms returns the features of the law for Ms; from the seventeenth on they stand
+// for carbide that hardening leaves behind.
 func msTerms(g *steel.Composition, x Trace) [24]float64 {
 	c, mn, si, cr, ni, mo := g[steel.C], g[steel.Mn], g[steel.Si], g[steel.Cr], g[steel.Ni], g[steel.Mo]
 	v, w := g[steel.V], g[steel.W]
@@ -35,17 +33,6 @@ func msTerms(g *steel.Composition, x Trace) [24]float64 {
 func MartensiteStart(bar steel.Composition, x Trace) float64 {
 	T := kelvin
 	for k, f := range msTerms(&bar, x) {
-		T += msTerm[k] * f
-	}
-	return T
-}
-
-// dissolvedMs returns Ms [K] of austenite that holds g: the same law without the
-// terms that stand for undissolved carbide.
-func dissolvedMs(g *steel.Composition) float64 {
-	T := kelvin
-	terms := msTerms(g, Trace{})
-	for k, f := range terms[:msDissolvedTerms] {
 		T += msTerm[k] * f
 	}
 	return T

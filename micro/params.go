@@ -28,11 +28,11 @@ const (
 	pearliteFaster = 0.65
 
 	// Further slope of ln τ of pearlite with carbon between 0.5 and 0.75 wt % [1/wt %].
-	pearliteSteep = 2.7
+	pearliteSteep = 3.3
 
 	// Weight of manganese beyond 0.5 % and of chromium beyond 0.25 % in the pearlite law (own calibration).
-	pearliteMn = 0.65
-	pearliteCr = 0.61
+	pearliteMn = 0.62
+	pearliteCr = 0.74
 
 	// ln τ of pearlite per wt % Mo times wt % Ni (own calibration on 4340).
 	pearliteMoNi = 5.0

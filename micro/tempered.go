@@ -28,6 +28,9 @@ func TemperedHardness(bar steel.Composition, holds []Hold) float64 {
 	ret := math.Exp(-martensiteRate(&g) * math.Max(20, vanBohemenMs(&g)-kelvin-25))
 	var theta [numRates]float64
 	size3 := freshSize3
+	if len(holds) == 0 { // what the quench itself tempers: some seconds below Ms
+		holds = []Hold{{vanBohemenMs(&g) - 60, 2}}
+	}
 	for _, hold := range holds {
 		for j := range theta {
 			theta[j] += temperRate(j, hold.T) * hold.Time

@@ -54,7 +54,7 @@ func TestCrackRank(t *testing.T) {
 	b := quenched(t, s1095, 800, 600, 2, false, medium.FastOil)
 	oil, _ := b.m.CrackRank(b.c, 0, Quench{Severity: 0.5, SectionRatio: 1.5, Through: true, UntilTemper: 600})
 	water, why := b.m.CrackRank(b.c, 0, Quench{Severity: 1, SectionRatio: 1.5, Through: true, UntilTemper: 600})
-	if !(water > oil) || len(why) == 0 {
+	if water <= oil || len(why) == 0 {
 		t.Errorf("water %d %v should rank above oil %d", water, why, oil)
 	}
 	soft := quenched(t, s1018, 900, 300, 3, false, medium.FastOil)

@@ -16,11 +16,11 @@ import (
 // features of the composition, hence the fit is linear.
 
 type temperRow struct {
-	set, alloy           string
-	comp                 [8]float64 // C Si Mn Cr Ni Mo V W
-	austenitize          float64
-	T, t, hrc, hv        float64 // K, s
-	below, approximation bool
+	set, alloy    string
+	comp          [8]float64 // C Si Mn Cr Ni Mo V W
+	austenitize   float64
+	T, t, hrc, hv float64 // K, s
+	below         bool
 }
 
 var aq = [13]float64{250, 370, 450, 530, 620, 705, 790, 850, 890, 915, 935, 950, 960}
@@ -171,7 +171,6 @@ func fitTemper(dir string) {
 		},
 	}
 	if len(os.Args) > 3 && os.Args[3] == "cv" {
-		os.Setenv("ALLOYS", "1")
 		f.crossValidate(rows, 1e-4)
 		return
 	}
@@ -259,10 +258,10 @@ func (f *temperForm) crossValidate(rows []temperRow, ridge float64) {
 				continue
 			}
 			e := hrcOf(f.predict(q, b)) - q.hrc
-			switch {
-			case q.set == "nims":
+			switch q.set {
+			case "nims":
 				errs["nims"] = append(errs["nims"], e)
-			case q.set == "tool":
+			case "tool":
 				errs["tool"] = append(errs["tool"], e)
 			default:
 				errs["all"] = append(errs["all"], e)
@@ -279,7 +278,7 @@ func (f *temperForm) crossValidate(rows []temperRow, ridge float64) {
 	for _, s := range []string{"all", "C>=.5", "GB+HJ", "nims", "tool"} {
 		fmt.Printf("   %-6s %s\n", s, stats(errs[s]))
 	}
-	if os.Getenv("ALLOYS") != "" {
+	{
 		var list []string
 		for a := range errs {
 			list = append(list, a)
