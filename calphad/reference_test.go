@@ -37,9 +37,6 @@ func dataFile(t testing.TB, name string) string {
 	if d := os.Getenv("HEATWRIGHT_DATA"); d != "" {
 		dirs = append(dirs, d, filepath.Join(d, "check"))
 	}
-	if os.Getenv("REQUIRE") == "all" {
-		dirs = append(dirs, "../../shared/data/check")
-	}
 	for _, d := range dirs {
 		path := filepath.Join(d, name)
 		if _, err := os.Stat(path); err == nil {
@@ -213,4 +210,81 @@ func TestEquilibriaOfAnotherSolver(t *testing.T) {
 		t.Fatal("no rows")
 	}
 	t.Logf("%d rows; largest differences [K]: %v", n, worst)
+}
+
+// The results of pycalphad that reference/calphad keeps: phase set and mass
+// fractions within 1e-4, austenite within 1e-3 wt %. At the points that are marked
+// as local minima the library's Gibbs energy is the higher one.
+func TestResultsOfPycalphad(t *testing.T) {
+	text, err := os.ReadFile("../reference/calphad/results.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	records, err := csv.NewReader(strings.NewReader(string(text))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	db, err := Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	n, last := 0, ""
+	var q Equilibrium
+	for _, rec := range records[1:] {
+		quantity, of, _ := strings.Cut(rec[2], " ")
+		theirs, err := strconv.ParseFloat(rec[4], 64)
+		if rec[0] == "all" || strings.HasSuffix(quantity, "_s") || err != nil {
+			continue
+		}
+		if key := rec[0] + rec[1]; key != last {
+			T, err := strconv.ParseFloat(rec[1], 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if q, err = db.Equilibrium(spaced(t, rec[0]), T+273.15); err != nil {
+				t.Fatal(err)
+			}
+			last = key
+		}
+		n++
+		switch quantity {
+		case "gibbs_j_per_kg":
+			if q.Gibbs > theirs+0.2 {
+				t.Errorf("%s %s °C: our Gibbs energy %.3f is higher than %.3f J/kg", rec[0], rec[1], q.Gibbs, theirs)
+			}
+		case "mass_fraction":
+			best := math.Inf(1)
+			for _, p := range q.Phases {
+				if p.Model == of {
+					best = min(best, math.Abs(p.MassFraction-theirs))
+				}
+			}
+			if best > 1e-4 {
+				t.Errorf("%s %s °C: %s %v in theirs, ours differs by %.2g", rec[0], rec[1], of, theirs, best)
+			}
+		case "austenite_wt_percent":
+			a, _ := q.Find(Austenite)
+			for e := range steel.NumElements {
+				if strings.EqualFold(e.String(), of) && math.Abs(a.Composition[e]-theirs) > 1e-3 {
+					t.Errorf("%s %s °C: austenite %s %v, theirs %v", rec[0], rec[1], of, a.Composition[e], theirs)
+				}
+			}
+		}
+	}
+	if n < 500 {
+		t.Errorf("only %d quantities compared", n)
+	}
+}
+
+// spaced reads "C 0.8 Mn 0.7".
+func spaced(t testing.TB, text string) steel.Composition {
+	words := strings.Fields(text)
+	var b strings.Builder
+	for i := 0; i+1 < len(words); i += 2 {
+		if i > 0 {
+			b.WriteString("-")
+		}
+		b.WriteString(words[i+1] + words[i])
+	}
+	return parseSteel(t, b.String())
 }
