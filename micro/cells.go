@@ -63,15 +63,17 @@ type Cells struct {
 	Lowest []float64 // temperature below which more martensite forms [K]
 	Age    []float64 // time spent above Lowest since martensite last formed [s]
 
-	frontFine, frontSoft        []float64 // progress of the change to austenite
-	frontF, frontP, frontB      []float64 // progress of ferrite, pearlite, bainite: S(X)
-	frontN                      []float64 // progress of grain-boundary cementite
-	ready                       []float64 // 1 when the factors below belong to the present austenite
-	factorF, factorP            []float64 // rate factors from composition and grain
-	factorB, factorN            []float64
-	bs, ms, msRate, ferriteMost []float64 // K, K, 1/K, –
-	start                       []float64 // wt % C of the austenite when cooling began
-	slab                        []float64
+	frontFine, frontSoft   []float64 // progress of the change to austenite
+	frontF, frontP, frontB []float64 // progress of ferrite, pearlite, bainite: S(X)
+	frontN                 []float64 // progress of grain-boundary cementite
+	ready                  []float64 // 1 when the factors below belong to the present austenite
+	factorF, factorP       []float64 // rate factors from composition and grain
+	factorB, factorN       []float64
+	bs, ms, msRate         []float64 // K, K, 1/K
+	start                  []float64 // wt % C of the austenite when cooling began
+	dissolving, surface    []float64 // uptake not yet applied; Σ w/r² of the last time [–, 1/µm²]
+	coarsening             []float64 // growth of r³ not yet applied [µm³]
+	slab                   []float64
 }
 
 // NewCells returns n cells without content; Metal.Start fills them.
@@ -109,7 +111,7 @@ func (c *Cells) columns() []*[]float64 {
 	add(&c.Tempered, &c.Film, &c.Pinned, &c.Grain4, &c.Growing, &c.Strain, &c.Lowest, &c.Age,
 		&c.frontFine, &c.frontSoft, &c.frontF, &c.frontP, &c.frontB, &c.frontN,
 		&c.ready, &c.factorF, &c.factorP, &c.factorB, &c.factorN,
-		&c.bs, &c.ms, &c.msRate, &c.ferriteMost, &c.start)
+		&c.bs, &c.ms, &c.msRate, &c.start, &c.dissolving, &c.surface, &c.coarsening)
 	return list
 }
 

@@ -308,6 +308,12 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	if c.Carbon[i] > ceq-1e-5 && c.Alloy[alloyMn][i] > 0.999*a.alloy[alloyMn] && c.Alloy[alloyCr][i] > 0.999*a.alloy[alloyCr] && c.Alloy[alloyMo][i] > 0.999*a.alloy[alloyMo] {
 		return // it holds what it can
 	}
+	rate := a.dissolve + w*(b.dissolve-a.dissolve)
+	// A small uptake is added to the next: half a percent is near enough to exact.
+	c.dissolving[i] += rate * c.surface[i] * dt
+	if x := c.dissolving[i]; x > 0 && x < 0.005 {
+		return
+	}
 	var speed [numClasses + 1]float64
 	sum := 0.0
 	for k := range c.Carbides {
@@ -319,8 +325,11 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	}
 	speed[numClasses] = c.Film[i] / (total * 0.5 * 0.5)
 	sum += speed[numClasses]
-	rate := (a.dissolve + w*(b.dissolve-a.dissolve)) * sum
-	x := rate * dt
+	x := c.dissolving[i]
+	if x == 0 {
+		x = rate * sum * dt
+	}
+	c.dissolving[i], c.surface[i] = 0, sum
 	x /= 1 + x
 	if dC := (ceq - c.Carbon[i]) * x; dC > 0 {
 		// aus·C + d·6.67 = (aus + d)(C + dC)

@@ -107,17 +107,11 @@ func (m *Metal) soften(c *Cells, i int, T, dt float64) {
 	k, w := at(T)
 	a, b := &m.temper[k], &m.temper[k+1]
 	f := &c.Fraction
-	grow := (a.coarsen + w*(b.coarsen-a.coarsen)) * dt
 	if f[steel.Carbide][i] > 0 {
-		for n := range c.Carbides {
-			cl := &c.Carbides[n]
-			if r := cl.Radius[i]; cl.Mass[i] > 0 && r > 0 {
-				if add := grow / (r * r * r); add < 0.03 { // first order of the cube root
-					cl.Radius[i] = r * (1 + add/3)
-				} else {
-					cl.Radius[i] = r * math.Cbrt(1+add)
-				}
-			}
+		c.coarsening[i] += (a.coarsen + w*(b.coarsen-a.coarsen)) * dt
+		least := math.Max(c.Carbides[0].Radius[i], 0.05) // growth is applied when it shows
+		if c.coarsening[i] > 0.01*least*least*least {
+			m.coarsenParticles(c, i)
 		}
 	}
 	p := f[steel.Pearlite][i]
@@ -140,6 +134,22 @@ func (m *Metal) soften(c *Cells, i int, T, dt float64) {
 	fine := &c.Carbides[0]
 	fine.Radius[i] = (fine.Mass[i]*fine.Radius[i] + carb*0.25*s) / (fine.Mass[i] + carb)
 	fine.Mass[i] += carb
+}
+
+// coarsenParticles applies the growth of r³ that has added up to every class.
+func (m *Metal) coarsenParticles(c *Cells, i int) {
+	grow := c.coarsening[i]
+	c.coarsening[i] = 0
+	for n := range c.Carbides {
+		cl := &c.Carbides[n]
+		if r := cl.Radius[i]; cl.Mass[i] > 0 && r > 0 {
+			if add := grow / (r * r * r); add < 0.03 { // first order of the cube root
+				cl.Radius[i] = r * (1 + add/3)
+			} else {
+				cl.Radius[i] = r * math.Cbrt(1+add)
+			}
+		}
+	}
 }
 
 // pearliteSpacing returns the interlamellar spacing S of cell i [µm].
