@@ -1,7 +1,9 @@
 package jobsheet
 
 import (
+	"math"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"github.com/heatwright/heatwright/cite"
@@ -15,7 +17,7 @@ import (
 // a reader.
 func Compose(job route.Job, h *sim.History, style words.Style) *Sheet {
 	c := &composer{job: job, h: h, style: style, fire: findFire(job), lines: map[string]*Line{}, said: map[string]bool{}}
-	s := &Sheet{Title: capital(job.Name), Mark: job.Mark, Letter: style.Units == unit.Imperial && style.Language == words.American}
+	s := &Sheet{Title: capital(job.Name), Mark: job.Mark, Letter: style.Units == unit.Imperial && style.Language == words.American, Lang: string(style.Language)}
 	s.Words.Back, s.Words.Mark = "Reasons, the other unit, notes", "mark on the tang"
 	if job.Demo {
 		s.Demo = "demo data"
@@ -117,6 +119,18 @@ func (c *composer) both(first, other string) string {
 
 func (c *composer) time(sec float64) string { return c.style.Seconds(sec) }
 
+// half says a time to half minutes, once it is long enough for that.
+func (c *composer) half(sec float64) string {
+	if sec <= 120 || sec > 600 {
+		return c.time(sec)
+	}
+	n := int(math.Round(sec / 30))
+	if n%2 == 0 {
+		return strconv.Itoa(n/2) + " min"
+	}
+	return strconv.Itoa(n/2) + "½ min"
+}
+
 // span says a time with its band: "2–3 min", or "about 2 min" without one.
 func (c *composer) span(b unit.Band) string {
 	return c.style.TimeRange(max(0, b.Low), max(0, b.Value), max(0, b.High))
@@ -182,6 +196,9 @@ func (c *composer) verdict(s *Sheet) {
 	if !known {
 		code = verdictCodes[sim.NoHardeningStep]
 	}
+	if v.Likelihood == 0 && v.Code != sim.NoHardeningStep { // a glance: nothing was varied
+		code = strings.Replace(code, "verdict-", "glance-", 1)
+	}
 	s.Verdict = c.say(code, txt("medium", v.Medium), txt("zone", v.Zone), txt("degree", words.Degree(v.Likelihood)), txt("odds", words.Likelihood(v.Likelihood)))
 	s.Good = v.Code == sim.HardensThrough || v.Code == sim.DrawsSoft
 	var more []string
@@ -204,6 +221,9 @@ func (c *composer) verdict(s *Sheet) {
 }
 
 func (c *composer) aimLine(a *sim.AimMet) string {
+	if a.Likelihood == 0 && c.h.Verdict.Likelihood == 0 {
+		return c.say("jobsheet.glance-aim", txt("zone", a.Zone), txt("found", hrc(a.FoundHRC)))
+	}
 	if a.Likelihood >= 0.5 {
 		return c.say("jobsheet.aim-met", txt("zone", a.Zone), txt("degree", words.Degree(a.Likelihood)), txt("odds", words.Likelihood(a.Likelihood)))
 	}

@@ -75,7 +75,7 @@ func (c *composer) intoFire() []Line {
 	more := stage.End - from
 	second := c.line("jobsheet.harden-no-more", txt("shades", shades))
 	if more >= 3 {
-		second = c.line("jobsheet.harden-more", txt("more", c.time(more)), txt("shades", shades))
+		second = c.line("jobsheet.harden-more", txt("more", c.half(more)), txt("shades", shades))
 	}
 	return []Line{first, second}
 }

@@ -59,7 +59,8 @@ type Sheet struct {
 	Front   []Block
 	Foot    string
 	Back    []Block
-	Letter  bool // paper: US letter instead of A4
+	Letter  bool   // paper: US letter instead of A4
+	Lang    string // of the words: "en-US"
 	Words   Labels
 }
 
