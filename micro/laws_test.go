@@ -244,3 +244,41 @@ func TestAirHardening(t *testing.T) {
 		}
 	}
 }
+
+// Retained austenite of D2 turns to fresh martensite as it cools from a temper at
+// 520 °C, which a second temper then tempers: why makers ask for two (data sheets).
+func TestDoubleTemperOfHighChromium(t *testing.T) {
+	d2 := comp(map[steel.Element]float64{steel.C: 1.5, steel.Mn: 0.3, steel.Si: 0.3, steel.Cr: 12, steel.Mo: 0.75, steel.V: 0.9})
+	m := metalOf(t, d2)
+	b := newBody(m, Spheroidized, 6e-3, true, 2)
+	b.soak(1060+kelvin, 1, 2700)
+	b.cool(stillAir, 300, 1e5)
+	l := &lump{m: m, c: NewCells(1), T: 298}
+	l.c.CopyCell(0, b.c, 0)
+	before := l.c.Fraction[steel.RetainedAustenite][0]
+	l.hold(520+kelvin, 0.5, 7200)
+	hot := l.c.Fraction[steel.RetainedAustenite][0]
+	l.hold(298, 0.5, 60)
+	after, fresh := l.c.Fraction[steel.RetainedAustenite][0], l.c.Births[1].Fraction[0]
+	t.Logf("retained %.3f, at 520 °C %.3f, cold again %.3f; fresh martensite %.3f, %.0f HV", before, hot, after, fresh, m.HV(l.c, 0))
+	if hot < 0.7*before || after > 0.7*before || fresh < 0.02 {
+		t.Error("retained austenite should be conditioned in the temper and turn on cooling")
+	}
+}
+
+// What has no physics here is refused, with the limit named.
+func TestRefusals(t *testing.T) {
+	for name, c := range map[string]steel.Composition{
+		"cast iron": {steel.C: 3.5}, "iron": {}, "stainless": {steel.C: 0.4, steel.Cr: 17}, "not a number": {steel.C: math.NaN()},
+	} {
+		if _, err := New(c, nil); err == nil {
+			t.Errorf("%s should be refused", name)
+		} else {
+			t.Log(err)
+		}
+	}
+	m := metalOf(t, steel.Composition{steel.C: 0.8, steel.Mn: 2.5})
+	if len(m.Notes()) == 0 {
+		t.Error("2.5 Mn should be noted as beyond the range")
+	}
+}

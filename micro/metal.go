@@ -40,10 +40,11 @@ type coldRates struct {
 
 // temperRates serve everything below Ae1 that is not austenite.
 type temperRates struct {
-	rate     [numRates]float64
-	retained float64 // first-order decomposition of retained austenite, 1/s
-	coarsen  float64 // dr³/dt [µm³/s]
-	breakUp  float64 // 1/t50 of lamellae of 0.15 µm spacing times ln 2, 1/s
+	rate      [numRates]float64
+	retained  float64 // first-order decomposition of retained austenite, 1/s
+	condition float64 // loss of carbon by retained austenite, 1/s
+	coarsen   float64 // dr³/dt [µm³/s]
+	breakUp   float64 // 1/t50 of lamellae of 0.15 µm spacing times ln 2, 1/s
 }
 
 // Metal is one steel: its composition, limits and rate tables. It is not
@@ -71,6 +72,9 @@ type Metal struct {
 func New(comp steel.Composition, limits Limits) (*Metal, error) {
 	if c := comp[steel.C]; !(c >= 0.03 && c <= 2.1) {
 		return nil, fmt.Errorf("micro: carbon %.2f %% is outside 0.03–2.1 %%: not a steel that hardens by these models; check the certificate", c)
+	}
+	if cr := comp[steel.Cr]; cr > 14 {
+		return nil, fmt.Errorf("micro: chromium %.1f %% is over 14 %%: stainless steel follows other laws than these cover; check the certificate", cr)
 	}
 	if comp.Fe() < 70 {
 		return nil, fmt.Errorf("micro: %.0f %% of alloy is more than 30 %%: no model here covers it", 100-comp.Fe())
