@@ -50,13 +50,14 @@ func (p polynomial) times(q polynomial) (polynomial, error) {
 		return nil, fmt.Errorf("a product of %d and %d terms is longer than this reader takes", len(p), len(q))
 	}
 	product := make(polynomial, len(p)+len(q))
-	for a, x := range p {
-		for b, y := range q {
+	second := sortedPowers(q)
+	for _, a := range sortedPowers(p) { // in order: a sum must not depend on the order of a map
+		for _, b := range second {
 			k := power{a.n + b.n, a.l + b.l}
 			if k.n > maxPower || k.n < -maxPower || k.l > 4 {
 				return nil, fmt.Errorf("the power T^%d (ln T)^%d is outside what this reader takes", k.n, k.l)
 			}
-			product[k] += x * y
+			product[k] += p[a] * q[b]
 		}
 	}
 	return product, nil

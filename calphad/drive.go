@@ -141,6 +141,36 @@ func (t *Table) Below(carbon, share float64) Below {
 	}
 }
 
+// CarbonLimits returns the carbon [wt %] of austenite that ferrite and that
+// cementite can stand beside at temperature T [K], for a share of the alloy: with
+// less carbon than ferrite austenite is driven to ferrite, with more than
+// cementite to cementite. Above Ae1 they are A3 and Acm, below they are those
+// lines carried on (Hultgren's extrapolation), with ferrite larger than
+// cementite. A limit outside of the table is its edge, 0 or 2.2 %.
+func (t *Table) CarbonLimits(T, share float64) (ferrite, cementite float64) {
+	force := func(k int) Driving { return t.Drive(T, columnCarbon(k), share) }
+	ferrite, cementite = driveCarbon, driveCarbon
+	last := force(0)
+	if last.Ferrite < 0 {
+		ferrite = 0
+	}
+	if last.Cementite > 0 {
+		cementite = 0
+	}
+	for k := 1; k < driveCols; k++ {
+		d := force(k)
+		a, b := columnCarbon(k-1), columnCarbon(k)
+		if last.Ferrite >= 0 && d.Ferrite < 0 {
+			ferrite = a + (b-a)*last.Ferrite/(last.Ferrite-d.Ferrite)
+		}
+		if last.Cementite <= 0 && d.Cementite > 0 { // its force runs with the logarithm of carbon
+			cementite = a * math.Pow(b/a, last.Cementite/(last.Cementite-d.Cementite))
+		}
+		last = d
+	}
+	return ferrite, cementite
+}
+
 // blend interpolates between temperatures of which either may not exist.
 func blend(a, b, f float64) float64 {
 	switch {
@@ -224,195 +254,4 @@ func (t *Table) FillDrive(ctx context.Context, progress func(done, total int)) e
 		}
 	}
 	return nil
-}
-
-// driver computes driving forces for one metal composition.
-type driver struct {
-	para  *inherited
-	whole *joined // austenite, ferrite, cementite with metals free to move
-	w     *work
-	mix   *joined // ferrite and cementite alone
-	wm    *work
-	warm  bool
-	c     steel.Composition
-}
-
-func (db *Database) newDriver(c steel.Composition) (*driver, error) {
-	c[steel.N] = 0
-	c[steel.C] = max(c[steel.C], 0.1)
-	h, err := db.inherit(c)
-	if err != nil {
-		return nil, err
-	}
-	d := &driver{para: h, c: c}
-	keep := func(names ...string) func(string) bool {
-		return func(n string) bool {
-			for _, m := range names {
-				if n == m {
-					return true
-				}
-			}
-			return false
-		}
-	}
-	if d.whole, err = db.system(c, "γαθ ", keep("FCC_A1", "BCC_A2", "CEMENTITE")); err != nil {
-		return nil, err
-	}
-	if d.mix, err = db.system(c, "αθ ", keep("BCC_A2", "CEMENTITE")); err != nil {
-		return nil, err
-	}
-	d.w, d.wm = newWork(d.whole.sys), newWork(d.mix.sys)
-	return d, nil
-}
-
-// fillPlane computes the forces of every stride-th row and column.
-func (db *Database) fillPlane(p *plane, c steel.Composition, stride int) error {
-	d, err := db.newDriver(c)
-	if err != nil {
-		return err
-	}
-	defer d.para.done()
-	for k := stride - 1; k < driveCols; k += stride {
-		carbon := columnCarbon(k)
-		d.carbon(carbon)
-		d.warm = false
-		for i := driveRows - 1; i >= 0; i -= stride {
-			T := driveCold + driveStep*float64(i)
-			f, err := d.force(T, carbon)
-			if err != nil {
-				return fmt.Errorf("%.0f °C, %.3f %% C: %w", T-273.15, carbon, err)
-			}
-			f.Cementite -= cementiteLog(T, carbon)
-			p.force[i][k] = f
-		}
-	}
-	if stride == 1 {
-		p.crossings()
-	}
-	return nil
-}
-
-// crossings finds where the forces vanish.
-func (p *plane) crossings() {
-	for k := range p.below {
-		carbon := columnCarbon(k)
-		zero := func(of func(d *Driving) float64, log bool) float64 {
-			last := 0.0
-			for i := driveRows - 1; i >= 0; i-- {
-				T := driveCold + driveStep*float64(i)
-				x := of(&p.force[i][k])
-				if log {
-					x += cementiteLog(T, carbon)
-				}
-				if x > 0 {
-					if i == driveRows-1 {
-						return T
-					}
-					return T + driveStep*x/(x-last)
-				}
-				last = x
-			}
-			return 0
-		}
-		p.below[k] = Below{
-			Ferrite:   zero(func(d *Driving) float64 { return d.Ferrite }, false),
-			Cementite: zero(func(d *Driving) float64 { return d.Cementite }, true),
-			Pearlite:  zero(func(d *Driving) float64 { return d.Pearlite }, false),
-			T0:        zero(func(d *Driving) float64 { return d.Bainite }, false),
-		}
-	}
-}
-
-// carbon sets the carbon of the austenite [wt %] beside the same metals.
-func (d *driver) carbon(carbon float64) {
-	c := d.c
-	metal := (100 - carbon) / (100 - c[steel.C])
-	for e := range c {
-		c[e] *= metal
-	}
-	c[steel.C] = carbon
-	d.whole.amounts(d.w, c)
-	d.mix.amounts(d.wm, c)
-}
-
-// force returns the driving forces at T [K] for the carbon that was set.
-func (d *driver) force(T, carbon float64) (Driving, error) {
-	z := d.para.z(carbon)
-	d.para.at(T)
-	p := d.para.para(&d.para.fcc, z)
-	f := Driving{Ferrite: p.Ferrite, Cementite: p.Cementite / 4, Pearlite: p.Pearlite / (1 + z), Bainite: p.NoPartition / (1 + z)}
-	share := min(max((T-paraBelow)/(fullAbove-paraBelow), 0), 1)
-	if share == 0 {
-		return f, nil
-	}
-	full, err := d.full(T)
-	if err != nil {
-		return f, err
-	}
-	f.Ferrite += share * (full.Ferrite - f.Ferrite)
-	f.Cementite += share * (full.Cementite - f.Cementite)
-	f.Pearlite += share * (full.Pearlite - f.Pearlite)
-	return f, nil
-}
-
-// full returns the driving forces when metals move at the interface.
-func (d *driver) full(T float64) (Driving, error) {
-	w := d.w
-	w.at(T)
-	w.fix = -1
-	w.set = w.drop(w.set)
-	at := d.whole.sys.phase("FCC_A1")
-	p := d.whole.sys.phases[at]
-	metal := 0.0
-	for i, e := range d.whole.elems {
-		if e != steel.C {
-			metal += w.b[i]
-		}
-	}
-	y := w.yStart[:p.n]
-	used := 0.0
-	for i, e := range p.elem {
-		switch {
-		case e < 0:
-		case d.whole.elems[e] == steel.C:
-			y[i] = w.b[e] / metal
-			used = y[i]
-		default:
-			y[i] = w.b[e] / metal
-		}
-	}
-	for i, e := range p.elem {
-		if e < 0 {
-			y[i] = 1 - used
-		}
-	}
-	s := w.newSpot(at, y)
-	s.m = metal
-	w.set = append(w.set, s)
-	if err := w.settle(); err != nil {
-		return Driving{}, err
-	}
-	f := Driving{Ferrite: math.Inf(-1), Cementite: math.Inf(-1)}
-	for at, p := range w.sys.phases {
-		if p.name == "FCC_A1" {
-			continue
-		}
-		for _, t := range w.nearest(at, false) {
-			w.descend(t, w.mu, false)
-			if p.name == "BCC_A2" {
-				f.Ferrite = max(f.Ferrite, t.drive)
-			} else {
-				f.Cementite = max(f.Cementite, t.drive)
-			}
-			w.give(t)
-		}
-	}
-	if err := d.wm.equilibrate(T, d.warm); err != nil {
-		return Driving{}, err
-	}
-	d.warm = true
-	for e, b := range w.b {
-		f.Pearlite += b * (w.mu[e] - d.wm.mu[e])
-	}
-	return f, nil
 }

@@ -73,6 +73,26 @@ func TestForcesVanishAtTheLines(t *testing.T) {
 	}
 }
 
+// Lines of Fe–C by an independent solver on the same parameters, here from the
+// forces: carbon of austenite beside cementite and beside ferrite [wt %].
+func TestCarbonLimitsAreTheLines(t *testing.T) {
+	tab := table(t, steel.Composition{steel.C: 0.8})
+	for _, row := range []struct{ T, ferrite, cementite float64 }{{740, 0.668, 0.795}, {800, 0.341, 0.948}, {850, 0.156, 0}, {900, 0.024, 1.227}, {1000, 0, 1.535}} {
+		f, c := tab.CarbonLimits(row.T+273.15, 1)
+		if math.Abs(f-row.ferrite) > 0.006 || row.cementite > 0 && math.Abs(c-row.cementite) > 0.006 {
+			t.Errorf("%g °C: ferrite to %.3f %% C, cementite from %.3f; want %.3f and %.3f", row.T, f, c, row.ferrite, row.cementite)
+		}
+	}
+	lastF, lastC := 0.0, 3.0
+	for T := 1050.0; T > 650; T -= 25 { // colder: ferrite's side grows, cementite's shrinks
+		f, c := tab.CarbonLimits(T, 1)
+		if f < lastF || c > lastC || T < 999 && f < c {
+			t.Errorf("%g K: ferrite to %.3f %% C, cementite from %.3f", T, f, c)
+		}
+		lastF, lastC = f, c
+	}
+}
+
 // More carbon in the austenite drives ferrite less and cementite more; a colder
 // austenite is driven more; silicon takes the drive from cementite below 550 °C.
 func TestForcesMoveTheRightWay(t *testing.T) {

@@ -115,6 +115,10 @@ func sumGroups(list []group, L, y, g, h []float64, n int) float64 {
 			slope = [3]float64{a - third, b - third, c - third}
 		}
 		m := gr.m
+		if gr.kind == 0 && (m == 2 || m == 3) { // nearly all end-members and most interactions
+			total += F * product(gr, y, g, h, n, F)
+			continue
+		}
 		M := 1.0
 		for i := 0; i < m; i++ {
 			part[i] = M
@@ -168,6 +172,36 @@ func sumGroups(list []group, L, y, g, h []float64, n int) float64 {
 		}
 	}
 	return total
+}
+
+// product returns the product of two or three site fractions and adds F times its
+// derivatives, as sumGroups does for any number; idx rises.
+func product(gr *group, y, g, h []float64, n int, F float64) float64 {
+	i, j := int(gr.idx[0]), int(gr.idx[1])
+	a, b := y[i], y[j]
+	if gr.m == 2 {
+		if g != nil {
+			g[i] += F * b
+			g[j] += F * a
+		}
+		if h != nil {
+			h[i*n+j] += F
+		}
+		return a * b
+	}
+	k := int(gr.idx[2])
+	c := y[k]
+	if g != nil {
+		g[i] += F * b * c
+		g[j] += F * a * c
+		g[k] += F * a * b
+	}
+	if h != nil {
+		h[i*n+j] += F * c
+		h[i*n+k] += F * b
+		h[j*n+k] += F * a
+	}
+	return a * b * c
 }
 
 func addUpper(h []float64, n, i, j int, x float64) {

@@ -175,8 +175,8 @@ func (t *Table) shift(n *Table, i int, p *plane) bool {
 		d := to[e] - from[e]
 		s := t.slopes.of[e]
 		switch {
-		case steel.Element(e) == steel.C || d == 0:
-			continue
+		case d == 0 || steel.Element(e) == steel.C || steel.Element(e) == steel.N || !t.db.Covers(steel.Element(e)):
+			continue // these do not enter the forces
 		case s == nil || math.Abs(d) > 0.6:
 			return false
 		}

@@ -82,10 +82,7 @@ func (w *work) lost() int {
 // The order is potentials, amounts, temperature; energies are divided by RT.
 func (w *work) assemble(heat bool) int {
 	n, q := len(w.mu), len(w.set)
-	size := n + q
-	if heat { // T takes the place of the fixed amount
-		size = n + q
-	}
+	size := n + q // with heat, T takes the place of the fixed amount
 	a, b := w.matrix[:size*size], w.rhs[:size]
 	clear(a)
 	clear(b)
@@ -161,8 +158,8 @@ func (w *work) step(heat bool) (change, mass float64) {
 		}
 	}
 	for i, s := range w.set { // no amount moves by more than half of the whole
-		if most := math.Abs(w.rhs[n+i]) * s.atoms; most > 0.5 && !(heat && i == w.fix) {
-			t = min(t, 0.5/most)
+		if i != w.fix {
+			t = min(t, 0.5/max(math.Abs(w.rhs[n+i])*s.atoms, 0.5))
 		}
 	}
 	for i, s := range w.set {

@@ -232,6 +232,7 @@ func newGroup(d *PhaseData, s []*ParameterData, where []map[string]int) (group, 
 	if gr.kind == 2 {
 		gr.k = 3
 	}
+	slices.Sort(gr.idx[:gr.m])
 	return gr, nil
 }
 

@@ -37,7 +37,7 @@ func randomSteel(r *rand.Rand) steel.Composition {
 // solved, every element is balanced, and no phase at any of many random site
 // fractions lies below the plane of the potentials.
 func TestRandomCompositions(t *testing.T) {
-	n := 300
+	n := 150
 	if os.Getenv("HEATWRIGHT_LONG") != "" {
 		n = 10000
 	}

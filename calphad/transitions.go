@@ -250,23 +250,15 @@ func (t *tracer) joint(a, b *snapshot, goes, comes []savedSet) bool {
 	if len(goes)+len(comes) == 2 && len(a.sets) != len(t.w.b) {
 		return false // two changes at one temperature happen at invariants only
 	}
-	from, zero := a, comes
-	if len(goes) == 1 && len(comes) == 0 {
-		zero = goes
-	}
-	if len(zero) != 1 {
-		return false
-	}
 	w := t.w
-	w.restore(from)
+	w.restore(a)
 	w.fix = -1
-	if len(comes) > 0 {
-		from = a
+	switch {
+	case len(comes) == 1:
 		s := w.include(comes[0])
 		s.m = 0
 		w.fix = len(w.set) - 1
-	} else {
-		// the going set, as it is in a, last
+	case len(comes) == 0 && len(goes) == 1:
 		for i, s := range a.sets {
 			if s.name == goes[0].name && near(s.y, goes[0].y, 1e-12) {
 				w.set[i].m = 0

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"strings"
@@ -23,6 +24,7 @@ type EquilibriumCmd struct {
 	Steel       string `help:"A grade by its name instead, with its typical composition." placeholder:"NAME"`
 	At          string `help:"The temperature, with its unit: \"800 C\"." placeholder:"TEMP"`
 	JSON        bool   `name:"json" help:"Write the answer as JSON."`
+	Database    string `help:"A thermodynamic database of your own in the common text form (TDB) instead of the built-in one." type:"path" placeholder:"FILE"`
 	Diagram     string `help:"Draw instead: phases, the section through carbon and the amounts, as SVG." placeholder:"phases"`
 	Out         string `help:"File for the drawing instead of the screen." type:"path" placeholder:"FILE"`
 }
@@ -33,16 +35,16 @@ func (c *EquilibriumCmd) Run(d *desk) error {
 	if err != nil {
 		return err
 	}
+	db, err := c.database(d)
+	if err != nil {
+		return err
+	}
 	switch c.Diagram {
 	case "":
 	case "phases":
-		return c.draw(d, comp, name)
+		return c.draw(d, db, comp, name)
 	default:
 		return inputError("--diagram %s: there is one diagram, phases", c.Diagram)
-	}
-	db, err := calphad.Open()
-	if err != nil {
-		return err
 	}
 	a := answer{composition: comp, left: left}
 	if c.At != "" {
@@ -63,6 +65,36 @@ func (c *EquilibriumCmd) Run(d *desk) error {
 		return a.json(d)
 	}
 	return a.print(d, name)
+}
+
+// largestDatabase is how much of a file is read at most; the reader takes less.
+const largestDatabase = 16 << 20
+
+// database opens the built-in parameters or those of a file.
+func (c *EquilibriumCmd) database(d *desk) (*calphad.Database, error) {
+	if c.Database == "" {
+		return calphad.Open()
+	}
+	f, err := os.Open(c.Database)
+	if err != nil {
+		return nil, outsideError("the database cannot be read: %w", err)
+	}
+	defer f.Close() //nolint:errcheck // only read
+	text, err := io.ReadAll(io.LimitReader(f, largestDatabase))
+	if err != nil {
+		return nil, outsideError("the database cannot be read: %w", err)
+	}
+	p, err := calphad.ReadTDB(text)
+	if err == nil {
+		for _, left := range p.LeftOut {
+			fmt.Fprintln(d.err, "left out:", left)
+		}
+		var db *calphad.Database
+		if db, err = calphad.New(p); err == nil {
+			return db, nil
+		}
+	}
+	return nil, inputError("%s: %s", c.Database, strings.ReplaceAll(err.Error(), "calphad: ", ""))
 }
 
 // equilibriumError tells a refusal of the equilibrium as something to be put right.
@@ -102,8 +134,8 @@ func (c *EquilibriumCmd) composition() (steel.Composition, string, []string, err
 	return comp, comp.String(), a.Ignored, nil
 }
 
-func (c *EquilibriumCmd) draw(d *desk, comp steel.Composition, name string) error {
-	svg, err := d.phaseDrawing(comp, name)
+func (c *EquilibriumCmd) draw(d *desk, db *calphad.Database, comp steel.Composition, name string) error {
+	svg, err := d.phaseDrawing(db, comp, name)
 	if err != nil {
 		return equilibriumError(err)
 	}

@@ -50,11 +50,7 @@ func (d *desk) showCritical(typical, low, high steel.Composition) error {
 
 // phaseDrawing returns the section through carbon and the amounts of the phases
 // over temperature, as one SVG drawing.
-func (d *desk) phaseDrawing(c steel.Composition, name string) (string, error) {
-	db, err := calphad.Open()
-	if err != nil {
-		return "", err
-	}
+func (d *desk) phaseDrawing(db *calphad.Database, c steel.Composition, name string) (string, error) {
 	s := d.style("metric")
 	var contents []float64
 	for x := 0.02; x < 2.1; x += 0.04 {

@@ -80,24 +80,30 @@ def main():
     out = csv.writer(sys.stdout, lineterminator="\n")
     out.writerow(["steel", "temperature_c", "quantity", "ours", "pycalphad", "difference"])
     cold, warm, library = [], [], []
+    local = 0
     for name in dict.fromkeys(p["steel"] for p in points):
         group = [p for p in points if p["steel"] == name]
         for p, q in zip(group, solve(db, mass, group)):
             def row(quantity, a, b, digits):
                 out.writerow([name, p["temperature_c"], quantity, f"{a:.{digits}g}", f"{b:.{digits}g}", f"{a - b:.2e}"])
             row("gibbs_j_per_kg", p["gibbs_j_per_kg"], q["gibbs"], 10)
+            # where the library ends higher, it has stopped in a local minimum
+            higher = q["gibbs"] - p["gibbs_j_per_kg"] > 0.2
+            local += higher
+            mark = "local_minimum_" if higher else ""
             for a, b in pair(p["phases"], q["phases"]):
                 model = (a or b)["model"]
-                row(f"mass_fraction {model}", a["mass_fraction"] if a else 0, b["mass_fraction"] if b else 0, 6)
+                row(f"{mark}mass_fraction {model}", a["mass_fraction"] if a else 0, b["mass_fraction"] if b else 0, 6)
                 if a and b and model == "FCC_A1" and a["wt_percent"].get("C", 0) < 3:
                     for e in sorted(a["wt_percent"]):
-                        row(f"austenite_wt_percent {e}", a["wt_percent"][e], b["wt_percent"].get(e, 0), 6)
+                        row(f"{mark}austenite_wt_percent {e}", a["wt_percent"][e], b["wt_percent"].get(e, 0), 6)
             out.writerow([name, p["temperature_c"], "cold_s", f"{p['cold_s']:.3g}", f"{q['seconds']:.3g}", f"x{q['seconds'] / p['cold_s']:.0f}"])
             out.writerow([name, p["temperature_c"], "warm_s", f"{p['warm_s']:.3g}", f"{q['seconds']:.3g}", f"x{q['seconds'] / p['warm_s']:.0f}"])
             cold.append(p["cold_s"]), warm.append(p["warm_s"]), library.append(q["seconds"])
     for what, ours in (("cold_s", cold), ("warm_s", warm)):
         a, b = statistics.median(ours), statistics.median(library)
         out.writerow(["all", "", f"median {what}", f"{a:.3g}", f"{b:.3g}", f"x{b / a:.0f}"])
+    out.writerow(["all", "", "points where pycalphad ends in a local minimum", 0, local, f"of {len(warm)}"])
     out.writerow(["all", "", "longest warm_s", f"{max(warm):.3g}", f"{max(library):.3g}", ""])
 
 
