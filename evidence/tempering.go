@@ -61,8 +61,13 @@ func (s *specimen) hold(seconds float64) {
 	}
 }
 
-// quench cools to 25 °C faster than any pearlite.
-func (s *specimen) quench() { s.to(298.15, 2000) }
+// quench cools past any pearlite at once, then through martensite as a thin piece
+// does in water, and lies for five minutes: some martensite takes its time.
+func (s *specimen) quench() {
+	s.to(673.15, 2000)
+	s.to(298.15, 300)
+	s.hold(300)
+}
 
 // temper heats at 20 K/s, holds, and cools in air, so many times.
 func (s *specimen) temper(T, seconds float64, times int) {
@@ -214,6 +219,7 @@ func toolSet(ctx context.Context, t *table, _ fs.FS) ([]Score, error) {
 	const law, cells = "micro.TemperedHardness", "micro: heated, quenched, tempered in cells"
 	all, quenched, cold, air := make("all", law), make("as quenched", cells), make("carbon and low-alloy tool steel", law), make("air-hardening (over 2.5 Cr)", law)
 	chain, coldChain := make("all, whole chain in cells", cells), make("carbon and low-alloy tool steel, whole chain in cells", cells)
+	airChain := make("air-hardening (over 2.5 Cr), whole chain in cells", cells)
 	predicted := toolRows(ctx, t)
 	for i, r := range t.rows {
 		measured, ok := r.num("hardness_hrc")
@@ -240,12 +246,13 @@ func toolSet(ctx context.Context, t *table, _ fs.FS) ([]Score, error) {
 		chain.add(hrcOf(predicted[i].hv), measured, rival)
 		if steel.FamilyOf(c) == steel.AirHardening {
 			air.add(p, measured, rival)
+			airChain.add(hrcOf(predicted[i].hv), measured, rival)
 		} else {
 			cold.add(p, measured, rival)
 			coldChain.add(hrcOf(predicted[i].hv), measured, rival)
 		}
 	}
-	list := finish(all, cold, air, quenched, chain, coldChain)
+	list := finish(all, cold, air, quenched, chain, coldChain, airChain)
 	for i := range list {
 		switch s := &list[i]; s.Subset {
 		case all.score.Subset:
