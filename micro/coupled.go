@@ -41,3 +41,68 @@ func (m *Metal) MartensiteBelow(c *Cells, i int, T, dt float64) (df, slope float
 func AnnealedRadius(comp steel.Composition) float64 {
 	return annealedRadius * 1e-6 * math.Sqrt(1/(1+0.6*math.Min(1.5, comp[steel.Cr])))
 }
+
+const (
+	settled     = 0.3 // a cell has moved at the temperature that it ends with, within this [K]
+	mostSettles = 12
+)
+
+// Settle moves cell i by dt [s] from src to dst at the temperature that it ends
+// with, given its enthalpy h [J/kg], and returns that temperature [K] and its
+// largest change of a constituent. at is a temperature that was tried and T what it ended with.
+//
+// A change that takes or gives much heat and is driven by a few kelvins, as that
+// to austenite above Ae1, holds its own temperature; moved at one that is foretold without
+// it, it would jump to and fro. The end falls with the temperature of the move,
+// so that the two meet once; they are brought together by regula falsi.
+func (m *Metal) Settle(dst, src *Cells, i int, at, T, h, dt float64) (end, change float64) {
+	var lo, hi, missLo, missHi float64 // miss = end − at: positive at lo, negative at hi
+	for k := 0; ; k++ {
+		if miss := T - at; miss > 0 {
+			if missLo > 0 {
+				missHi /= 2 // Illinois: the far end stood still
+			}
+			lo, missLo = at, miss
+		} else {
+			if missHi < 0 {
+				missLo /= 2
+			}
+			hi, missHi = at, miss
+		}
+		if math.Abs(T-at) < settled || k == mostSettles {
+			break
+		}
+		switch {
+		case missLo > 0 && missHi < 0:
+			at = lo + (hi-lo)*missLo/(missLo-missHi)
+		default:
+			at += 0.6 * (T - at)
+		}
+		for j := i; j < len(dst.slab); j += dst.N {
+			dst.slab[j] = src.slab[j]
+		}
+		m.stepCell(dst, i, at, dt)
+		T = m.temperatureOf(dst, i, at, h)
+	}
+	f, g := &src.Fraction, &dst.Fraction
+	change = math.Abs(g[steel.Austenite][i] + g[steel.RetainedAustenite][i] - f[steel.Austenite][i] - f[steel.RetainedAustenite][i])
+	for k := steel.Martensite; k < steel.NumConstituents; k++ {
+		change = math.Max(change, math.Abs(g[k][i]-f[k][i]))
+	}
+	return T, change
+}
+
+// temperatureOf returns the temperature of one cell from its enthalpy.
+func (m *Metal) temperatureOf(c *Cells, i int, guess, h float64) float64 {
+	one := c.mixture()
+	for k := range one.Fraction {
+		one.Fraction[k] = one.Fraction[k][i : i+1]
+	}
+	one.Carbon = one.Carbon[i : i+1]
+	if one.Tempered != nil {
+		one.Tempered = one.Tempered[i : i+1]
+	}
+	T, H := [1]float64{guess}, [1]float64{h}
+	m.thermal.Temperature(T[:], H[:], &one)
+	return T[0]
+}

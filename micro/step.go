@@ -11,6 +11,10 @@ type Change struct {
 	MaxFraction float64 // largest change of a constituent in any cell [–]
 }
 
+// softenFrom is where carbide begins to coarsen and lamellae to break up within hours
+// [K]: below 587 °C they take days.
+const softenFrom = 860.0
+
 // Step advances the state by dt [s] at temperatures T [K], one per cell, held over
 // the step. dst may be src. Only the mechanisms that can act at T are run.
 func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
@@ -29,7 +33,7 @@ func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
 			}
 			continue
 		}
-		if t < 790 && f[steel.Austenite][i] == 0 && f[steel.RetainedAustenite][i] == 0 && f[steel.Martensite][i] == 0 && f[steel.Bainite][i] == 0 {
+		if t < softenFrom && f[steel.Austenite][i] == 0 && f[steel.RetainedAustenite][i] == 0 && f[steel.Martensite][i] == 0 && f[steel.Bainite][i] == 0 {
 			continue // ferrite and pearlite, too cool to soften
 		}
 		var before [steel.NumConstituents]float64
@@ -72,7 +76,7 @@ func (m *Metal) stepCell(c *Cells, i int, T, dt float64) {
 	if f[steel.Martensite][i] > 0 || f[steel.RetainedAustenite][i] > 0 || f[steel.Bainite][i] > 0 {
 		m.temperCell(c, i, T, dt)
 	}
-	if T > 790 && (f[steel.Pearlite][i] > 0 || f[steel.Carbide][i] > 0 && f[steel.Ferrite][i] > 0) {
+	if T > softenFrom && (f[steel.Pearlite][i] > 0 || f[steel.Carbide][i] > 0 && f[steel.Ferrite][i] > 0) {
 		m.soften(c, i, T, dt)
 	}
 }
