@@ -94,6 +94,21 @@ func TestAwkwardStates(t *testing.T) {
 	}
 }
 
+// Nickel keeps a little austenite at low temperature, which goes and comes back:
+// Ae1 is where it comes to stay.
+func TestAustenitePresentFromTheColdest(t *testing.T) {
+	db, _ := Open()
+	for _, row := range []struct{ ni, low, high float64 }{{3, 595, 615}, {4, 490, 505}, {9, 399, 401}} {
+		tr, err := db.Transitions(steel.Composition{steel.C: 0.4, steel.Mn: 0.7, steel.Ni: row.ni})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if at := tr.Ae1Start - 273.15; at < row.low || at > row.high || tr.Ae1End < tr.Ae1Start || tr.Ae3 < tr.Ae1End {
+			t.Errorf("%g %% Ni: Ae1 %.0f to %.0f °C, Ae3 %.0f °C, %v at the coldest", row.ni, at, tr.Ae1End-273.15, tr.Ae3-273.15, tr.Coldest)
+		}
+	}
+}
+
 // Wrong questions are refused with what is wrong, the limit and, for elements,
 // the name; a trace that nobody's parameters hold is noted and left out.
 func TestWrongQuestions(t *testing.T) {

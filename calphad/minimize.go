@@ -19,7 +19,6 @@ const driveTolerance = 1e-7
 func (w *work) equilibrate(T float64, warm bool) error {
 	w.at(T)
 	w.fix = -1
-	w.iterations = 0
 	if warm && len(w.set) > 0 {
 		if w.refine() == nil {
 			return nil

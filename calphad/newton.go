@@ -34,7 +34,6 @@ func (w *work) settle() error { return w.settleWithin(1e-9, 1e-13) }
 func (w *work) settleWithin(small, balance float64) error {
 	heat := w.fix >= 0
 	for iter := 0; iter < 60; iter++ {
-		w.iterations++
 		ideal := false
 		for _, s := range w.set {
 			v := w.state(s.at)
@@ -132,7 +131,9 @@ func (w *work) balance(s *spot, a, b []float64, size, n, q int, heat bool) {
 				a[row+ej] += f * x * RT * p.site[j]
 			}
 			eg += x * s.o.g[j]
-			egT += x * s.o.gT[j]
+			if heat {
+				egT += x * s.o.gT[j]
+			}
 		}
 		b[q+ei] += f * eg
 		if heat {

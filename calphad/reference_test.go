@@ -167,6 +167,49 @@ func transition(quantity string, T float64, tr Transitions) float64 {
 	return math.NaN()
 }
 
+// A handful of its rows, so that the solver is held wherever the tests run.
+func TestSomeEquilibriaOfAnotherSolver(t *testing.T) {
+	db, err := Open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range []referenceRow{
+		{steel: "0.45C-0.7Mn", T: 730, phases: map[string]float64{Austenite: 68.841, Ferrite: 31.159}, carbon: map[string]float64{"C": 0.6468, "MN": 0.9029}},
+		{steel: "0.95C-1.2Mn-0.3Si-0.5Cr-0.5W-0.15V", T: 760, phases: map[string]float64{Austenite: 96.560, Cementite: 2.912, MC: 0.335, WC: 0.194},
+			carbon: map[string]float64{"C": 0.7295, "SI": 0.3107, "MN": 1.1607, "CR": 0.3744, "V": 0.0099, "W": 0.1386}},
+		{steel: "1.0C-1.45Cr-0.35Mn-0.25Si", T: 850, phases: map[string]float64{Austenite: 97.952, Cementite: 2.048}, carbon: map[string]float64{"C": 0.8799, "CR": 1.2483}},
+		{steel: "0.75C-0.7Mn-0.25Si-0.9Cr-1.7Ni-0.3Mo", T: 730, phases: map[string]float64{Austenite: 97.197, Cementite: 2.633, Ksi: 0.170}, carbon: map[string]float64{"C": 0.5799, "MO": 0.2150, "NI": 1.7439}},
+		{steel: "1.55C-11.8Cr-0.8Mo-0.8V-0.3Mn-0.3Si", T: 760, phases: map[string]float64{Ferrite: 82.189, M7C3: 16.878, M23C6: 0.741, EtaMC: 0.192}},
+		{steel: "1.55C-11.8Cr-0.8Mo-0.8V-0.3Mn-0.3Si", T: 1100, phases: map[string]float64{Austenite: 90.053, M7C3: 9.947}, carbon: map[string]float64{"C": 0.7557, "CR": 7.5897, "MO": 0.7182, "V": 0.3357}},
+	} {
+		q, err := db.Equilibrium(parseSteel(t, row.steel), row.T+273.15)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range matchReference(row, q) {
+			t.Errorf("%s %g °C: %s", row.steel, row.T, f)
+		}
+	}
+	for _, row := range []struct {
+		steel              string
+		ae1, ae3, acm, sol float64
+	}{
+		{"0.84C-0.8Mn-0.2Si", 717.1, 724.1, 766.6, 1366.2},
+		{"0.95C-1.2Mn-0.3Si-0.5Cr-0.5W-0.15V", 717.0, 729.8, 831.8, 1333.8},
+		{"1.0C-1.45Cr-0.35Mn-0.25Si", 736.5, 744.8, 892.9, 1342.4},
+	} {
+		tr, err := db.Transitions(parseSteel(t, row.steel))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range [][3]float64{{tr.Ae1Start, row.ae1, 0.3}, {tr.Ae3, row.ae3, 0.3}, {tr.Acm, row.acm, 0.7}, {tr.Solidus, row.sol, 0.7}} {
+			if math.Abs(p[0]-273.15-p[1]) > p[2] {
+				t.Errorf("%s: %.2f °C, reference %.1f °C", row.steel, p[0]-273.15, p[1])
+			}
+		}
+	}
+}
+
 // All rows of the table: the solver agrees with OpenCalphad 6.116 on the same
 // parameters. This proves the solver, nothing about steel.
 func TestEquilibriaOfAnotherSolver(t *testing.T) {

@@ -324,6 +324,9 @@ func (t *tracer) summary() Transitions {
 		}
 		return false
 	}
+	if present[Austenite] > 0 { // much nickel keeps some at the coldest
+		tr.Ae1Start = walkFrom
+	}
 	for i := 0; i < len(t.changes); i++ {
 		c := t.changes[i]
 		tr.Changes = append(tr.Changes, c.Change)
@@ -335,8 +338,11 @@ func (t *tracer) summary() Transitions {
 		if i+1 < len(t.changes) && t.changes[i+1].T-c.T < 1e-9 {
 			continue // the rest of an invariant
 		}
-		if tr.Ae1Start == 0 && present[Austenite] > 0 {
+		switch {
+		case tr.Ae1Start == 0 && present[Austenite] > 0:
 			tr.Ae1Start = c.T
+		case tr.Ae3 == 0 && present[Austenite] == 0: // gone again before the ferrite
+			tr.Ae1Start, tr.Ae1End = 0, 0
 		}
 		if tr.Ae1Start > 0 && tr.Ae1End == 0 && (present[Ferrite] == 0 || !beside()) {
 			tr.Ae1End = c.T

@@ -12,14 +12,12 @@ type work struct {
 
 	b    []float64 // moles of each element, summing to one
 	mu   []float64 // potentials [J/mol]
-	muT  []float64
-	set  []*spot // the stable composition sets
-	test []*spot // where each phase comes nearest to the plane
+	set  []*spot   // the stable composition sets
+	test []*spot   // where each phase comes nearest to the plane
 
 	dy, yOld, f []float64
 	matrix, rhs []float64
 	fix         int // which set keeps a fixed amount while T is free
-	iterations  int
 	columns     []column
 	found       []*spot
 	testNext    []*spot
@@ -37,7 +35,7 @@ func newWork(sys *System) *work {
 		widest = max(widest, p.n)
 	}
 	n := len(sys.symbols)
-	w.b, w.mu, w.muT = make([]float64, n), make([]float64, n), make([]float64, n)
+	w.b, w.mu = make([]float64, n), make([]float64, n)
 	w.dy, w.yOld, w.f = make([]float64, widest), make([]float64, widest), make([]float64, widest)
 	w.yStart = make([]float64, widest)
 	size := n + maxSets + 2
