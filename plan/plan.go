@@ -38,15 +38,29 @@ const (
 	usualTemper   = 200 + 273.15
 )
 
+// Found is a route for a wish.
+type Found struct {
+	Job    route.Job
+	Notes  []cite.Note  // why it is as it is
+	Setup  *sim.Setup   // of the job
+	Glance *sim.History // a short run of the job, without bands; nil where none was needed
+}
+
 // Find returns a route for the wish, and why it is as it is. The error is the
 // smith's to mend: a steel that is not known, a piece that cannot be.
-func Find(ctx context.Context, w Wish) (route.Job, []cite.Note, error) {
+func Find(ctx context.Context, w Wish) (Found, error) {
 	job, notes, err := Draft(w)
-	if err != nil || len(w.Aim.Hardness) == 0 {
-		return job, notes, err
+	if err != nil {
+		return Found{}, err
 	}
-	more, err := findTemper(ctx, &job, w)
-	return job, append(notes, more...), err
+	f := Found{Job: job, Notes: notes}
+	if f.Setup, err = sim.Prepare(job); err != nil {
+		return f, err
+	}
+	if len(w.Aim.Hardness) > 0 {
+		err = f.temper(ctx, w)
+	}
+	return f, err
 }
 
 // Draft returns the route with the temper that the trade would start from.
@@ -137,70 +151,6 @@ func soakOf(f steel.Family) float64 {
 	return 5
 }
 
-// findTemper sets the temper that brings the zone of the first wish to the
-// middle of its band, by marching the piece in section at falling distance from
-// the mark.
-func findTemper(ctx context.Context, job *route.Job, w Wish) ([]cite.Note, error) {
-	wish := w.Aim.Hardness[0]
-	band := wish.Band.Value.HV()
-	low, high := 200.0, 1000.0
-	if !math.IsInf(band.Low, 0) {
-		low = band.Low
-	}
-	if !math.IsInf(band.High, 0) {
-		high = band.High
-	}
-	want := (low + high) / 2
-	setup, err := sim.Prepare(*job)
-	if err != nil {
-		return nil, err
-	}
-	if setup.Limits == nil { // one equilibrium for all runs
-		if setup.Limits, err = micro.Equilibrium(setup.Steel); err != nil {
-			return nil, err
-		}
-	}
-	found := func(kelvin float64) (float64, error) {
-		s := setup.Clone()
-		for i := range s.Stages {
-			if s.Stages[i].Role == route.Tempering {
-				s.Stages[i].At = route.Temp{Text: "search", Value: unit.Temp(kelvin)}
-			}
-		}
-		h, err := s.Run(ctx, sim.Options{Section: true, Across: 10, Through: 4, Quick: true, NoSeries: true}, nil)
-		if err != nil {
-			return 0, err
-		}
-		return hardnessAt(h, wish.Zone), nil
-	}
-	cool, hot := coolestTemper, hottestOf(w)
-	hard, err := found(cool)
-	if err != nil {
-		return nil, err
-	}
-	code, at := "plan.temper-found", cool
-	if hard <= want {
-		code = "plan.softer-than-wished"
-	} else {
-		if at, err = between(cool, hot, hard-want, func(t float64) (float64, error) {
-			hv, err := found(t)
-			return hv - want, err
-		}); err != nil {
-			return nil, err
-		}
-		if at >= hot-1 {
-			code = "plan.harder-than-wished"
-		}
-	}
-	for i := range job.Steps {
-		if job.Steps[i].Do == route.Temper {
-			job.Steps[i].At = temp(at, w.Units)
-		}
-	}
-	return []cite.Note{{Code: code, Where: wish.Zone, Args: []cite.Quantity{
-		cite.Num("temperature", at, "K"), cite.Num("untempered", hard, "HV"), cite.Num("wished", want, "HV")}}}, nil
-}
-
 // hottestOf returns the most that the oven of the wish reaches [K].
 func hottestOf(w Wish) float64 {
 	for _, o := range w.Shop.Ovens {
@@ -213,40 +163,4 @@ func hottestOf(w Wish) float64 {
 		}
 	}
 	return hottestTemper
-}
-
-// between finds where f falls through zero between lo and hi to 3 K; f(lo) = atLo > 0.
-// Where f stays above zero it returns hi.
-func between(lo, hi, atLo float64, f func(float64) (float64, error)) (float64, error) {
-	atHi, err := f(hi)
-	if err != nil || atHi >= 0 {
-		return hi, err
-	}
-	for range 8 {
-		mid := lo + (hi-lo)*math.Min(0.9, math.Max(0.1, atLo/(atLo-atHi)))
-		v, err := f(mid)
-		if err != nil {
-			return mid, err
-		}
-		if math.Abs(v) < 2 || hi-lo < 3 {
-			return mid, nil
-		}
-		if v > 0 {
-			lo, atLo = mid, v
-		} else {
-			hi, atHi = mid, v
-		}
-	}
-	return (lo + hi) / 2, nil
-}
-
-// hardnessAt returns the hardness of a zone at the end of the route [HV]; of
-// the first zone when the piece has none of that name.
-func hardnessAt(h *sim.History, zone string) float64 {
-	for _, z := range h.Zones {
-		if z.Name == zone {
-			return z.HardnessHV.Value
-		}
-	}
-	return h.Zones[0].HardnessHV.Value
 }

@@ -47,10 +47,11 @@ func TestPlanIsAJobFile(t *testing.T) {
 func TestTemperMeetsTheWish(t *testing.T) {
 	for _, use := range []string{"belt knife", "big chopper"} {
 		w := wish(use, "1084", unit.Metric)
-		job, notes, err := Find(context.Background(), w)
+		found, err := Find(context.Background(), w)
 		if err != nil {
 			t.Fatal(err)
 		}
+		job, notes := found.Job, found.Notes
 		h, err := sim.Run(context.Background(), job, sim.Options{Section: true, Quick: true, NoSeries: true}, nil)
 		if err != nil {
 			t.Fatal(err)
@@ -64,22 +65,22 @@ func TestTemperMeetsTheWish(t *testing.T) {
 
 // A steel that cannot reach the wish is told so, not tempered into nonsense.
 func TestWishOutOfReach(t *testing.T) {
-	_, notes, err := Find(context.Background(), wish("belt knife", "1018", unit.Metric))
+	found, err := Find(context.Background(), wish("belt knife", "1018", unit.Metric))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, n := range notes {
+	for _, n := range found.Notes {
 		if n.Code == "plan.softer-than-wished" {
 			return
 		}
 	}
-	t.Errorf("1018 for a knife brought no word: %v", notes)
+	t.Errorf("1018 for a knife brought no word: %v", found.Notes)
 }
 
 func BenchmarkPlanBeltKnife(b *testing.B) {
 	w := wish("belt knife", "1084", unit.Metric)
 	for b.Loop() {
-		if _, _, err := Find(context.Background(), w); err != nil {
+		if _, err := Find(context.Background(), w); err != nil {
 			b.Fatal(err)
 		}
 	}

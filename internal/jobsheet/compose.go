@@ -57,12 +57,12 @@ func (c *composer) say(code string, args ...cite.Quantity) string {
 	return held(capital(t.Say))
 }
 
-var withUnit = regexp.MustCompile(`(\d[½]?|½) (°C|°F|%|(?:mm|in|s|min|h|HRC|HV|L|kg|ppm|shades?|times)\b)`)
+var withUnit = regexp.MustCompile(`(\d[½)]?|½) (°C|°F|%|(?:mm|in|s|min|h|HRC|HV|L|kg|ppm|shades?|times)\b)`)
 
 // held ties a number to its unit, and a bet to its ten, so that no line ends between them.
 func held(s string) string {
-	s = withUnit.ReplaceAllString(s, "$1\u00a0$2")
-	return strings.ReplaceAll(strings.ReplaceAll(s, " in 10", "\u00a0in\u00a010"), " in 20", "\u00a0in\u00a020")
+	s = strings.ReplaceAll(strings.ReplaceAll(s, " in 10", "\u00a0in\u00a010"), " in 20", "\u00a0in\u00a020")
+	return withUnit.ReplaceAllString(s, "$1\u00a0$2")
 }
 
 // block starts a part of the front under its title.

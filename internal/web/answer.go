@@ -9,16 +9,29 @@ import (
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/safety"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/study"
 	"golang.org/x/sync/semaphore"
 )
 
+// depth is how thoroughly a job is worked.
+type depth int
+
+const (
+	glanced depth = iota // one short run: no odds; for whoever is typing
+	section              // a cross-section with everything that may differ
+	whole                // the whole piece, with the bands of the section
+)
+
+func (d depth) String() string { return [...]string{"glance", "section", "whole"}[d] }
+
 // worked is a job with what will come of it.
 type worked struct {
 	job     route.Job
 	history *sim.History
-	whole   bool // the whole piece was marched, not one section
+	depth   depth
+	spread  *study.Spread // of a section or a whole piece
 }
 
 func (a *worked) sheet(who reader) *jobsheet.Sheet {
@@ -29,7 +42,8 @@ func (a *worked) sheet(who reader) *jobsheet.Sheet {
 // as there are cores, and no job twice.
 type smithy struct {
 	engine sim.Engine
-	cores  *semaphore.Weighted
+	cores  *semaphore.Weighted // for answers
+	quick  *semaphore.Weighted // for glances, which do not wait behind answers
 	mu     sync.Mutex
 	kept   map[string]*worked
 	order  []string // keys, the oldest first
@@ -45,32 +59,89 @@ type planned struct {
 const keep = 64
 
 func newSmithy(engine sim.Engine) *smithy {
-	return &smithy{engine: engine, cores: semaphore.NewWeighted(2), kept: map[string]*worked{}, plans: map[string]planned{}}
+	return &smithy{
+		engine: engine, cores: semaphore.NewWeighted(2), quick: semaphore.NewWeighted(2),
+		kept: map[string]*worked{}, plans: map[string]planned{},
+	}
 }
 
-// work marches a job, in section or whole, and gives every answer its band.
-func (s *smithy) work(ctx context.Context, job route.Job, whole bool, watch func(sim.Progress)) (*worked, error) {
-	text := route.Write(job)
-	sum := sha256.Sum256(text)
-	hash := hex.EncodeToString(sum[:])
-	key := hash
-	if whole {
-		key += " whole"
+func hashOf(job route.Job) string {
+	sum := sha256.Sum256(route.Write(job))
+	return hex.EncodeToString(sum[:])
+}
+
+// work answers a job at least as thoroughly as asked. What is known better
+// already is given at once.
+func (s *smithy) work(ctx context.Context, job route.Job, want depth, watch func(share float64)) (*worked, error) {
+	hash := hashOf(job)
+	known := s.remembered(hash)
+	if known != nil && known.depth >= want {
+		return known, nil
 	}
-	if a := s.remembered(key); a != nil {
-		return a, nil
+	room := s.cores
+	if want == glanced {
+		room = s.quick
 	}
-	if err := s.cores.Acquire(ctx, 1); err != nil {
+	if err := room.Acquire(ctx, 1); err != nil {
 		return nil, err
 	}
-	defer s.cores.Release(1)
-	h, err := study.Forecast(ctx, job, study.Options{Options: sim.Options{Section: !whole, Engine: s.engine, JobSHA256: hash}}, watch)
+	defer room.Release(1)
+	if watch == nil {
+		watch = func(float64) {}
+	}
+	a := &worked{job: job, depth: want}
+	var err error
+	switch want {
+	case glanced:
+		a.history, err = study.Glance(ctx, job, s.engine)
+	case section:
+		err = s.section(ctx, a, hash, watch)
+	case whole:
+		err = s.whole(ctx, a, known, hash, watch)
+	}
 	if err != nil {
 		return nil, err
 	}
-	a := &worked{job, h, whole}
-	s.remember(key, a)
+	a.history.JobSHA256 = hash
+	a.history.Cautions = safety.Review(job, a.history)
+	s.remember(hash, a)
 	return a, nil
+}
+
+func (s *smithy) section(ctx context.Context, a *worked, hash string, watch func(share float64)) error {
+	setup, err := sim.Prepare(a.job)
+	if err != nil {
+		return err
+	}
+	o := study.Options{Options: sim.Options{Section: true, Engine: s.engine, JobSHA256: hash}}
+	if a.spread, err = study.SpreadWith(ctx, setup, o, watch); err != nil {
+		return err
+	}
+	a.history = a.spread.Base
+	a.spread.Answer(ctx, setup, a.history)
+	return ctx.Err()
+}
+
+// whole marches the whole piece and lends it the bands of its section.
+func (s *smithy) whole(ctx context.Context, a, known *worked, hash string, watch func(share float64)) error {
+	if known == nil || known.spread == nil {
+		if err := s.section(ctx, a, hash, func(x float64) { watch(x / 2) }); err != nil {
+			return err
+		}
+	} else {
+		a.spread = known.spread
+	}
+	setup, err := sim.Prepare(a.job)
+	if err != nil {
+		return err
+	}
+	h, err := setup.Run(ctx, sim.Options{Engine: s.engine, JobSHA256: hash}, func(p sim.Progress) { watch(p.Share) })
+	if err != nil {
+		return err
+	}
+	a.spread.Answer(ctx, setup, h)
+	a.history = h
+	return ctx.Err()
 }
 
 func (s *smithy) remembered(key string) *worked {
@@ -79,10 +150,15 @@ func (s *smithy) remembered(key string) *worked {
 	return s.kept[key]
 }
 
+// remember keeps an answer unless a better one is known.
 func (s *smithy) remember(key string, a *worked) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if _, twice := s.kept[key]; !twice {
+	old, twice := s.kept[key]
+	if twice && old.depth > a.depth {
+		return
+	}
+	if !twice {
 		s.order = append(s.order, key)
 	}
 	s.kept[key] = a
@@ -92,7 +168,8 @@ func (s *smithy) remember(key string, a *worked) {
 	}
 }
 
-// plan finds the route for a sentence; the same sentence is planned once.
+// plan finds the route for a sentence; the same sentence is planned once. The
+// march that found it is kept as a glance at it.
 func (s *smithy) plan(ctx context.Context, f sentence, who reader) (route.Job, error) {
 	key := who.Units.String() + f.query().Encode()
 	s.mu.Lock()
@@ -105,19 +182,25 @@ func (s *smithy) plan(ctx context.Context, f sentence, who reader) (route.Job, e
 	if err != nil {
 		return route.Job{}, err
 	}
-	if err := s.cores.Acquire(ctx, 1); err != nil {
+	if err := s.quick.Acquire(ctx, 1); err != nil {
 		return route.Job{}, err
 	}
-	defer s.cores.Release(1)
-	job, _, err := plan.Find(ctx, w)
+	defer s.quick.Release(1)
+	found, err := plan.Find(ctx, w)
 	if ctx.Err() != nil {
-		return job, ctx.Err()
+		return found.Job, ctx.Err()
+	}
+	if h := found.Glance; err == nil && h != nil {
+		study.GlanceAt(ctx, found.Setup, h)
+		h.Engine, h.JobSHA256 = s.engine, hashOf(found.Job)
+		h.Cautions = safety.Review(found.Job, h)
+		s.remember(h.JobSHA256, &worked{job: found.Job, history: h, depth: glanced})
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if len(s.plans) > 4*keep {
 		s.plans = map[string]planned{}
 	}
-	s.plans[key] = planned{job, err}
-	return job, err
+	s.plans[key] = planned{found.Job, err}
+	return found.Job, err
 }

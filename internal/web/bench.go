@@ -101,9 +101,11 @@ func (b *bench) render(w http.ResponseWriter, name, part string, status int, dat
 	if err := b.pages[name].ExecuteTemplate(&out, part, data); err != nil {
 		panic(fmt.Sprintf("web: page %s: %v", name, err)) // a fault of the template
 	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Cache-Control", "no-store")
-	w.WriteHeader(status)
+	if w.Header().Get("Content-Type") == "" { // else a page that waited has begun already
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		w.Header().Set("Cache-Control", "no-store")
+		w.WriteHeader(status)
+	}
 	// A write error means that the browser has gone.
 	_, _ = w.Write(out.Bytes())
 }

@@ -203,8 +203,8 @@ func TestWrongInputStaysAndIsTold(t *testing.T) {
 	for _, w := range wrong {
 		do(ctx, t, chromedp.Navigate(server.URL+plan),
 			chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`(() => { const f = document.querySelector('[name=%q]'); f.value = %q; f.dispatchEvent(new Event("input", {bubbles: true})); })()`, w.field, w.text)))
-		waitFor(ctx, t, `document.querySelector("#answer .problem")`)
-		if said := value[string](ctx, t, `document.querySelector("#answer .problem").textContent`); !strings.Contains(said, w.says) {
+		waitFor(ctx, t, `document.querySelector(".problem")`)
+		if said := value[string](ctx, t, `document.querySelector(".problem").textContent`); !strings.Contains(said, w.says) {
 			t.Errorf("%s = %q: the page says %q, nothing of %q", w.field, w.text, said, w.says)
 		}
 		if kept := value[string](ctx, t, fmt.Sprintf(`document.querySelector('[name=%q]').value`, w.field)); kept != w.text {

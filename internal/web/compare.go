@@ -32,7 +32,7 @@ func (b *bench) compare(w http.ResponseWriter, r *http.Request) {
 		}
 		both[i] = a
 		ans := b.answer(a, who)
-		ans.Buttons = []button{{who.w("change-this"), address("/plan", a.job), true}}
+		ans.Buttons = []button{{Text: who.w("change-this"), Href: address("/plan", a.job), Plain: true}}
 		v.Sides = append(v.Sides, side{fmt.Sprintf("%s %c: %s", who.w("plan-word"), 'A'+i, a.job.Name), ans, address("/plan", a.job)})
 	}
 	tell := func(what, x, y string) { v.Differences = append(v.Differences, row{what, x, y}) }

@@ -1,12 +1,14 @@
 package web
 
 import (
+	"fmt"
 	"html/template"
 	"net/http"
 
 	"github.com/heatwright/heatwright/internal/drawing"
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/plan"
+	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/unit"
 )
 
@@ -42,13 +44,14 @@ type answerView struct {
 	Drawing      template.HTML
 	Caption      string
 	Buttons      []button
-	Rough        bool // one section only, so far
+	Speed        string // how thoroughly it was worked
 }
 
 // button is one thing to do next.
 type button struct {
 	Text, Href string
 	Plain      bool
+	Copy       string // what it says once its address is on the clipboard; empty: it is a link
 }
 
 func (b *bench) first(w http.ResponseWriter, r *http.Request) {
@@ -57,27 +60,59 @@ func (b *bench) first(w http.ResponseWriter, r *http.Request) {
 	v := firstView{sentence: f}
 	v.page = page{who, string(who.Language), who.Theme, who.w("before-the-fire"), r.URL.RequestURI(), nil}
 	job, err := b.smithy.plan(r.Context(), f, who)
+	var a *worked
 	if err == nil {
-		var a *worked
-		a, err = b.smithy.work(r.Context(), job, r.Header.Get("Bench-Speed") == "whole", nil)
-		if err == nil {
-			v.Answer = b.answer(a, who)
-			v.Answer.Buttons = []button{
-				{who.w("print"), address("/sheet", job), false},
-				{who.w("show-the-plan"), address("/plan", job), true},
-				{who.w("show-me-inside"), address("/inside", job), true},
-			}
-		}
+		a, err = b.asked(w, r, job)
 	}
 	if r.Context().Err() != nil {
 		return
 	}
+	if err == nil {
+		v.Answer = b.answer(a, who)
+		v.Answer.Buttons = []button{
+			{Text: who.w("print"), Href: address("/sheet", job), Plain: false},
+			{Text: who.w("show-the-plan"), Href: address("/plan", job), Plain: true},
+			{Text: who.w("show-me-inside"), Href: address("/inside", job), Plain: true},
+		}
+	}
 	v.Answer.Problems = problemsOf(err, who)
+	b.reply(w, r, "first", v.Answer, v)
+}
+
+// Speeds in which a page asks for an answer, by the header or the field that
+// says so: at each key a glance, after a pause the odds, then the whole piece.
+var speeds = map[string]depth{"": glanced, "glance": glanced, "section": section, "whole": whole}
+
+// asked works a job as thoroughly as the request asks for. Whoever waits for
+// more than a glance hears how far it is: lines of <!--0.42--> before the answer.
+func (b *bench) asked(w http.ResponseWriter, r *http.Request, job route.Job) (*worked, error) {
+	want, told := speeds[r.Header.Get("Bench-Speed")], -1.0
+	if r.Header.Get("Bench-Part") != "answer" {
+		want = speeds[r.URL.Query().Get("speed")]
+	}
+	if want == glanced || r.Header.Get("Bench-Part") != "answer" {
+		return b.smithy.work(r.Context(), job, want, nil)
+	}
+	out := http.NewResponseController(w)
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	return b.smithy.work(r.Context(), job, want, func(share float64) {
+		if share < told+0.02 {
+			return
+		}
+		told = share
+		// An error here means that the browser has gone; its context ends the work.
+		_, _ = fmt.Fprintf(w, "<!--%.2f-->\n", share)
+		_ = out.Flush()
+	})
+}
+
+// reply sends the answer alone to a page that asked for it, else the whole page.
+func (b *bench) reply(w http.ResponseWriter, r *http.Request, name string, answer answerView, page any) {
 	if r.Header.Get("Bench-Part") == "answer" {
-		b.render(w, "first", "answer", http.StatusOK, v.Answer)
+		b.render(w, name, "answer", http.StatusOK, answer)
 		return
 	}
-	b.render(w, "first", "layout", http.StatusOK, v)
+	b.render(w, name, "layout", http.StatusOK, page)
 }
 
 // Blank returns a blank of the sentence for the page.
@@ -139,7 +174,7 @@ func (who reader) choice(value string) string {
 // answer reads what a page shows off a worked job.
 func (b *bench) answer(a *worked, who reader) answerView {
 	s := a.sheet(who)
-	v := answerView{Verdict: s.Verdict, VerdictSmall: s.Detail, Rough: !a.whole}
+	v := answerView{Verdict: s.Verdict, VerdictSmall: s.Detail, Speed: a.depth.String()}
 	for _, block := range s.Front {
 		switch {
 		case block.Kind == jobsheet.Boxed:

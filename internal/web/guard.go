@@ -76,6 +76,17 @@ type gzipResponse struct {
 
 func (g gzipResponse) Write(p []byte) (int, error) { return g.gz.Write(p) }
 
+// FlushError sends what was written so far, for a page that waits.
+func (g gzipResponse) FlushError() error {
+	if err := g.gz.Flush(); err != nil {
+		return fmt.Errorf("web: %w", err)
+	}
+	if err := http.NewResponseController(g.ResponseWriter).Flush(); err != nil {
+		return fmt.Errorf("web: %w", err)
+	}
+	return nil
+}
+
 // compressed sends pages gzipped to browsers that take it.
 func compressed(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

@@ -85,7 +85,7 @@ func (b *bench) jobOf(w http.ResponseWriter, r *http.Request, name string) (*wor
 		b.show(w, r, "open", who.w("open"), http.StatusUnprocessableEntity, openView{Problems: told(problems, who), Text: string(route.Write(job))})
 		return nil, false
 	}
-	a, err := b.smithy.work(r.Context(), job, r.URL.Query().Get("whole") == "1", nil)
+	a, err := b.smithy.work(r.Context(), job, section, nil)
 	if err != nil {
 		b.fail(w, r, err)
 		return nil, false

@@ -86,7 +86,7 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 	parsed, problems := route.Parse(route.Write(job), nil)
 	v := b.planView(job, problems, who, r)
 	if len(problems) == 0 {
-		a, err := b.smithy.work(r.Context(), parsed, r.Header.Get("Bench-Speed") == "whole", nil)
+		a, err := b.asked(w, r, parsed)
 		if r.Context().Err() != nil {
 			return
 		}
@@ -95,21 +95,18 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 		} else {
 			v.Answer = b.answer(a, who)
 			v.Answer.Buttons = []button{
-				{who.w("print"), address("/sheet", parsed), false},
-				{who.w("show-me-inside"), address("/inside", parsed), true},
-				{who.w("compare"), "/compare?" + "a=" + pack(parsed) + "&b=" + pack(parsed), true},
-				{who.w("wall-chart"), address("/wall", parsed), true},
-				{who.w("save"), address("/job.toml", parsed), true},
+				{Text: who.w("print"), Href: address("/sheet", parsed), Plain: false},
+				{Text: who.w("show-me-inside"), Href: address("/inside", parsed), Plain: true},
+				{Text: who.w("compare"), Href: "/compare?" + "a=" + pack(parsed) + "&b=" + pack(parsed), Plain: true},
+				{Text: who.w("wall-chart"), Href: address("/wall", parsed), Plain: true},
+				{Text: who.w("save"), Href: address("/job.toml", parsed), Plain: true},
+				{Text: who.w("copy-link"), Href: address("/plan", parsed), Plain: true, Copy: who.w("copied")},
 			}
 		}
 	} else {
 		v.Answer.Problems = told(problems, who)
 	}
-	if r.Header.Get("Bench-Part") == "answer" {
-		b.render(w, "plan", "answer", http.StatusOK, v.Answer)
-		return
-	}
-	b.render(w, "plan", "layout", http.StatusOK, v)
+	b.reply(w, r, "plan", v.Answer, v)
 }
 
 // told makes sentences of the problems of a job, each with its field.

@@ -1,76 +1,162 @@
 // The bench without waiting: every change of a blank asks the server for the
-// answer anew. All of it works without this file too, by the form's own button.
+// answer anew; at once for a glance, after a pause for the odds, and then for the
+// whole piece. All of it works without this file too, by the form's own button.
 "use strict";
 
 const live = document.querySelector("form[data-live]");
-if (live) {
-  const answer = document.getElementById("answer");
-  const busy = document.getElementById("busy");
-  let asking = null, soon = 0, pause = 0;
+const answer = document.getElementById("answer");
+const busy = document.getElementById("busy");
+let asking = null, soon = 0, pause = 0, last = "";
 
-  const query = () => new URLSearchParams(new FormData(live)).toString();
+const query = () => new URLSearchParams(new FormData(live)).toString();
 
-  async function ask(speed) {
-    if (asking) asking.abort();
-    const mine = (asking = new AbortController());
-    if (speed === "whole" && busy) busy.dataset.on = "1";
-    try {
-      const reply = await fetch(live.action.split("?")[0] + "?" + query(), {
-        headers: { "Bench-Part": "answer", "Bench-Speed": speed }, signal: mine.signal,
-      });
-      const html = await reply.text();
-      if (mine !== asking) return;
+function rest() {
+  clearTimeout(soon); clearTimeout(pause);
+  asking?.abort();
+  asking = null;
+  if (busy) delete busy.dataset.on;
+}
+
+// Reads a reply that tells how far it is in lines of <!--0.42--> before its text.
+async function read(reply, told) {
+  const words = new TextDecoder();
+  let text = "";
+  for (const reader = reply.body.getReader(); ;) {
+    const { done, value } = await reader.read();
+    if (done) break;
+    text += words.decode(value, { stream: true });
+    for (let line; (line = /^<!--([0-9.]+)-->\n/.exec(text)); text = text.slice(line[0].length)) told(Number(line[1]));
+  }
+  return text;
+}
+
+async function ask(speed) {
+  asking?.abort();
+  const mine = (asking = new AbortController());
+  const bar = busy?.querySelector("progress");
+  if (speed !== "glance" && busy) { busy.dataset.on = "1"; bar.removeAttribute("value"); }
+  try {
+    const began = performance.now();
+    const reply = await fetch(live.action.split("?")[0] + "?" + query(), {
+      headers: { "Bench-Part": "answer", "Bench-Speed": speed }, signal: mine.signal,
+    });
+    const html = await read(reply, (share) => { if (bar) bar.value = share; });
+    if (mine !== asking) return false;
+    // Where the answer has not changed but for its odds, nothing on the page moves.
+    if (answer.innerHTML !== html) {
+      answer.style.minHeight = answer.offsetHeight + "px"; // nothing below jumps up
       answer.innerHTML = html;
-      answer.dataset.speed = speed;
-      markWrong();
-      history.replaceState(null, "", "?" + query());
-    } catch (gone) {
-      if (gone.name !== "AbortError") answer.dataset.lost = "1";
-    } finally {
-      if (mine === asking) { asking = null; if (busy) delete busy.dataset.on; }
     }
+    answer.dataset.speed = speed;
+    answer.dataset.took = Math.round(performance.now() - began);
+    markWrong();
+    return true;
+  } catch (gone) {
+    if (gone.name !== "AbortError") answer.dataset.lost = "1";
+    return false;
+  } finally {
+    if (mine === asking) { asking = null; if (busy) delete busy.dataset.on; }
   }
+}
 
-  // The blank that a problem speaks of is marked, and the problem is read out with it.
-  function markWrong() {
-    for (const field of live.elements) { field.classList.remove("wrong"); field.removeAttribute("aria-describedby"); field.removeAttribute("aria-invalid"); }
-    for (const problem of answer.querySelectorAll("[data-field]")) {
-      const field = live.elements[problem.dataset.field];
-      if (!field || field instanceof RadioNodeList) continue;
-      field.classList.add("wrong");
-      field.setAttribute("aria-invalid", "true");
-      field.setAttribute("aria-describedby", problem.id);
-    }
+async function settle() {
+  const now = query();
+  if (now !== last) { last = now; history.pushState(null, "", "?" + now); sessionStorage.setItem("changes", Number(sessionStorage.getItem("changes") || 0) + 1); showUndo(); }
+  if (await ask("section")) await ask("whole");
+}
+
+// The blank that a problem speaks of is marked, and the problem is read out with it.
+function markWrong() {
+  for (const field of live.elements) { field.classList.remove("wrong"); field.removeAttribute("aria-describedby"); field.removeAttribute("aria-invalid"); }
+  let n = 0;
+  for (const problem of document.querySelectorAll(".problem[data-field]")) {
+    const field = live.elements[problem.dataset.field];
+    if (!field || field instanceof RadioNodeList) continue;
+    problem.id = "problem-" + n++;
+    field.classList.add("wrong");
+    field.setAttribute("aria-invalid", "true");
+    field.setAttribute("aria-describedby", problem.id);
+    // It stands beside its field; the answer only says that something is to be put right.
+    const beside = field.closest(".field, .say, .gear");
+    if (beside && !beside.contains(problem)) { beside.querySelectorAll(".problem").forEach((old) => old.remove()); beside.append(problem); }
   }
+}
 
+// One step back undoes a change: each has an address of its own.
+function showUndo() {
+  const undo = document.getElementById("undo");
+  if (undo) undo.disabled = !Number(sessionStorage.getItem("changes") || 0);
+}
+document.getElementById("undo")?.addEventListener("click", () => {
+  sessionStorage.setItem("changes", Math.max(0, Number(sessionStorage.getItem("changes") || 0) - 1));
+  rest();
+  history.back();
+});
+window.addEventListener("popstate", () => location.reload());
+
+if (live && answer) {
   live.addEventListener("input", (event) => {
+    live.querySelectorAll(".field .problem, .say .problem, .gear .problem").forEach((old) => old.remove());
     if (event.target.matches("[data-reload]")) {
       for (const name of ["back", "edge"]) live.elements[name]?.removeAttribute("name");
+      rest();
       live.submit();
       return;
     }
     clearTimeout(soon); clearTimeout(pause);
-    soon = setTimeout(() => ask("section"), 30);
-    pause = setTimeout(() => ask("whole"), 700);
+    soon = setTimeout(() => ask("glance"), 20);
+    pause = setTimeout(settle, 600);
   });
-  document.getElementById("cancel")?.addEventListener("click", () => { clearTimeout(pause); asking?.abort(); if (busy) delete busy.dataset.on; });
+  live.addEventListener("submit", (event) => {
+    const by = event.submitter;
+    if (by && by.name === "do") sessionStorage.setItem("changes", Number(sessionStorage.getItem("changes") || 0) + 1);
+  });
+  document.getElementById("cancel")?.addEventListener("click", rest);
+  last = query();
   markWrong();
+  showUndo();
+  if (!document.querySelector("#answer .problem")) pause = setTimeout(settle, 300);
+  window.addEventListener("pagehide", rest);
 }
 
-// Nudge: one step up or down in the field beside it.
+// Nudge: one step up or down in the field beside it; fractions stay fractions.
+function nudged(text, step) {
+  const part = /^(\s*)(?:(\d+)[ -])?(\d+)\/(\d+)(.*)$/.exec(text);
+  if (part) {
+    const least = Math.max(1, Math.round(Math.abs(step) * 64));
+    let n = Math.round((Number(part[2] || 0) + Number(part[3]) / Number(part[4])) * 64) + Math.sign(step) * least;
+    if (n <= 0) return text;
+    let d = 64;
+    while (n % 2 === 0 && d > 1) { n /= 2; d /= 2; }
+    const all = Math.floor(n / d), over = n % d;
+    return part[1] + (over === 0 ? String(all) : (all ? all + "-" : "") + over + "/" + d) + part[5];
+  }
+  const typed = /^(.*?)(-?[0-9]+(?:\.[0-9]+)?)(.*)$/.exec(text);
+  if (!typed) return text;
+  const digits = Math.max((typed[2].split(".")[1] || "").length, (String(Math.abs(step)).split(".")[1] || "").length);
+  return typed[1] + (Number(typed[2]) + step).toFixed(digits) + typed[3];
+}
 document.addEventListener("click", (event) => {
   const nudge = event.target.closest("[data-nudge]");
   if (!nudge) return;
   event.preventDefault();
   const field = document.getElementById(nudge.dataset.for);
-  const step = Number(nudge.dataset.nudge);
-  const typed = /^(.*?)(-?[0-9]+(?:\.[0-9]+)?)(.*)$/.exec(field.value);
-  if (!typed) return;
-  const digits = Math.max((typed[2].split(".")[1] || "").length, (String(Math.abs(step)).split(".")[1] || "").length);
-  field.value = typed[1] + (Number(typed[2]) + step).toFixed(digits) + typed[3];
+  field.value = nudged(field.value, Number(nudge.dataset.nudge));
   field.dispatchEvent(new Event("input", { bubbles: true }));
 });
 
-document.querySelector("[data-print]")?.addEventListener("click", (event) => {
-  if (event.currentTarget.dataset.print === "here") { event.preventDefault(); window.print(); }
+// A link to the plan, whole and without a secret, for the clipboard.
+document.addEventListener("click", async (event) => {
+  const copy = event.target.closest("[data-copy]");
+  if (!copy) return;
+  event.preventDefault();
+  const link = new URL(copy.dataset.copy, location.href).href;
+  try {
+    await navigator.clipboard.writeText(link);
+    copy.textContent = copy.dataset.done;
+  } catch {
+    window.prompt(copy.textContent, link);
+  }
 });
+
+document.querySelector("[data-print]")?.addEventListener("click", (event) => { event.preventDefault(); window.print(); });
