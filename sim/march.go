@@ -146,8 +146,9 @@ func (m *March) take(s *state) {
 	m.now = s
 	m.next = &state{cells: s.cells.Clone(), skin: s.skin.Clone()}
 	n := m.mesh.Len()
-	room := make([]float64, 4*n)
-	m.was, m.then, m.source, m.glowNext = room[:n:n], room[n:2*n:2*n], room[2*n:3*n:3*n], room[3*n:]
+	for _, a := range []*[]float64{&m.was, &m.then, &m.source, &m.glowNext} {
+		*a = make([]float64, n)
+	}
 	m.glow = append(make([]float64, 0, n), m.glow...)
 	if len(m.glow) != n {
 		m.glow = make([]float64, n)
@@ -261,6 +262,10 @@ func (m *March) Restore(s Snapshot) { *m = *s.march.Fork() }
 // foretold [J/kgK]; what is foretold wrongly is put right within the step.
 const roughCp = 700
 
+// lent is the share of it that the next step is given in advance: all of it would
+// ring where a cell's change begins or ends.
+const lent = 0.5
+
 // try marches the piece dt [s] on and returns what that did, with the heat out
 // of the mesh [J]. In this order: conduction carries enthalpy at frozen
 // structure; the metal changes at the temperatures that it then has; the same
@@ -287,13 +292,11 @@ func (m *March) try(dt float64) (effort, float64, error) {
 	for i, w := range m.glow {
 		field.H[i] -= w * dt
 	}
-	copy(m.then, field.T)
-	change := m.metal.Step(m.next.cells, m.now.cells, field.T, dt)
-	m.metal.Temperature(field.T, field.H, m.next.cells)
+	change := m.settle(dt)
 	for i, T := range field.T {
 		m.glowNext[i] = 0
 		if T > 720 { // below it the heat of martensite is part of the heat capacity
-			m.glowNext[i] = m.glow[i] + roughCp/dt*(T-m.then[i])
+			m.glowNext[i] = lent * (m.glow[i] + roughCp/dt*(T-m.then[i]))
 		}
 	}
 	m.coat.Step(m.next.skin, m.now.skin, field.Ts, dt, m.stay.gas)
@@ -318,6 +321,47 @@ func (m *March) try(dt float64) (effort, float64, error) {
 		return e, 0, fmt.Errorf("sim: not a number %g s into step %q", m.clock-m.stay.start, m.stageNow().Name)
 	}
 	return e, report.Joules, nil
+}
+
+// unsettled is how far the temperature that a cell moved at may be from the one it
+// ends with [K]; beyond it the two are brought together.
+const unsettled = 0.7
+
+// settle moves the metal over dt and gives the enthalpy its temperatures.
+func (m *March) settle(dt float64) micro.Change {
+	T, H := m.now.field.T, m.now.field.H
+	copy(m.then, T)
+	change := m.metal.Step(m.next.cells, m.now.cells, T, dt)
+	m.metal.Temperature(T, H, m.next.cells)
+	redo := false
+	for i, at := range m.then {
+		if d := T[i] - at; d > unsettled || d < -unsettled {
+			T[i], _ = m.metal.Settle(m.next.cells, m.now.cells, i, at, T[i], H[i], dt)
+			redo = true
+		}
+	}
+	if redo {
+		change.MaxFraction = m.mostChanged()
+	}
+	return change
+}
+
+// mostChanged returns the largest change of a constituent in any cell [–].
+func (m *March) mostChanged() float64 {
+	old, new := &m.now.cells.Fraction, &m.next.cells.Fraction
+	most := 0.0
+	for i, aus := range old[steel.Austenite] {
+		most = math.Max(most, math.Abs(new[steel.Austenite][i]+new[steel.RetainedAustenite][i]-aus-old[steel.RetainedAustenite][i]))
+	}
+	for k := steel.Martensite; k < steel.NumConstituents; k++ {
+		a, b := old[k], new[k][:len(old[k])]
+		for i, x := range a {
+			if d := b[i] - x; d > most || -d > most {
+				most = math.Abs(d)
+			}
+		}
+	}
+	return most
 }
 
 // turnover returns the largest change of a constituent in the step that is tried,
@@ -404,17 +448,24 @@ func (m *March) Step() error {
 	if limit-dt < 1e-9*math.Max(1, m.clock) {
 		dt = limit
 	}
+	var before effort // of the try that was refused, and its length [s]
+	refused := 0.0
 	for {
 		e, joules, err := m.try(dt)
 		if err != nil {
 			return err
 		}
-		if worst := e.worst(); worst > slack && dt > leastDt {
-			m.undo()
-			m.again++
-			dt = e.next(dt)
-			m.dt = dt
-			continue
+		if e.worst() > slack && dt > leastDt {
+			if ripple := refused > 0 && e.err > slack && e.err < m.most.ripple && math.Max(e.rise, e.fraction) <= slack &&
+				e.err > before.err*math.Pow(dt/refused, 1.3); !ripple {
+				m.undo()
+				m.again++
+				before, refused = e, dt
+				dt = e.next(dt)
+				m.dt = dt
+				continue
+			}
+			e.err = 0.5 // what is left of it goes by itself
 		}
 		next := e.next(dt)
 		if dt < m.dt {

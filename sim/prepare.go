@@ -17,7 +17,7 @@ func Prepare(job route.Job) (*Setup, error) {
 	if len(job.Steel) == 0 {
 		return nil, &Error{Text: "the steel is not said", Remedy: "name a grade, a composition, or unknown"}
 	}
-	s := &Setup{Name: job.Name, Demo: job.Demo, Shop: job.Shop.Kit(), Lying: job.Piece.Form != route.Blade}
+	s := &Setup{Name: job.Name, Demo: job.Demo, Shop: job.Shop.Kit(), Lying: !job.Piece.OnEdge()}
 	var err error
 	if s.Solid, err = job.Piece.Solid(); err != nil {
 		return nil, &Error{Text: "the piece cannot be: ", Err: err}
