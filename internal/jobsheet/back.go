@@ -83,7 +83,7 @@ func (c *composer) steps() []Line {
 	var lines []Line
 	for i := range c.h.Steps {
 		s := &c.h.Steps[i]
-		if s.Role == sim.Acting || s.Turn > 0 && s.Turn < s.Turns {
+		if s.Role == sim.Acting || s.Role == sim.Carrying || s.Turn > 0 && s.Turn < s.Turns {
 			continue // of what repeats, the last turn speaks for all
 		}
 		name := s.Name

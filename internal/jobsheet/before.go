@@ -93,7 +93,7 @@ func (c *composer) work() *Block {
 func step(i int) string { return "step " + strconv.Itoa(i) }
 
 func (c *composer) edge() string {
-	if c.job.Piece.Form != route.Blade {
+	if !c.job.Piece.Edge.Is() {
 		return ""
 	}
 	return c.typedLength(c.job.Piece.Edge)
@@ -101,7 +101,7 @@ func (c *composer) edge() string {
 
 // edgeNow is the thickness of the edge as it goes into the last fire, 0 for a bar.
 func (c *composer) edgeNow() unit.Length {
-	if c.job.Piece.Form != route.Blade {
+	if !c.job.Piece.Edge.Is() {
 		return 0
 	}
 	p := c.job.Piece

@@ -119,6 +119,9 @@ func cmpOr(s, other string) string {
 const shortestWindow = 4
 
 func (c *composer) straighten() Line {
+	if !c.hardens() {
+		return c.line("jobsheet.straighten-soft")
+	}
 	stage, i := c.stage(c.fire.cool, sim.Quenching)
 	if stage == nil {
 		return c.line("jobsheet.straighten-tight")
