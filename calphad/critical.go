@@ -27,6 +27,16 @@ func alloyed(c steel.Composition) bool {
 	return c[steel.Cr] > 3 || c[steel.Ni] > 1 && c[steel.Cr] > 0.4 && c[steel.Mo] > 0.15
 }
 
+// Spread returns how far published databases lie apart for a steel: half of the
+// range from the 10th to the 90th percentile [K] of Ae1 and Ae3, of Acm, and of
+// the solidus. What is not known of the composition comes on top.
+func Spread(c steel.Composition) (ae, acm, solidus float64) {
+	if alloyed(c) {
+		return spreadAeAlloy, spreadAcmAlloy, spreadSolidus
+	}
+	return spreadAe, spreadAcm, spreadSolidus
+}
+
 // Accuracy returns what this package claims of its named temperatures.
 func Accuracy() []cite.Accuracy {
 	const held = "two published databases over eight steels"
@@ -88,13 +98,10 @@ func (db *Database) Critical(typical, low, high steel.Composition) (Critical, er
 			}
 		}
 	}
-	ae, acm := spreadAe, spreadAcm
-	if alloyed(typical) {
-		ae, acm = spreadAeAlloy, spreadAcmAlloy
-	}
+	ae, acm, solidus := Spread(typical)
 	var c Critical
 	for i, dst := range []*unit.Band{&c.Ae1Start, &c.Ae1End, &c.Ae3, &c.Acm, &c.Solidus} {
-		*dst = band(read[i](t), values[i], [...]float64{ae, ae, ae, acm, spreadSolidus}[i])
+		*dst = band(read[i](t), values[i], [...]float64{ae, ae, ae, acm, solidus}[i])
 	}
 	c.Notes = t.Notes()
 	return c, nil

@@ -50,13 +50,13 @@ func (j *joined) name(s *spot) string {
 				metal += s.x[i]
 			}
 		}
-		full := c/(metal*sites) > 0.45
+		filled := c/(metal*sites) > 0.45
 		switch {
-		case s.p.name == "HCP_A3" && full:
+		case s.p.name == "HCP_A3" && filled:
 			return M2C
 		case s.p.name == "HCP_A3":
 			return Hexagonal
-		case full:
+		case filled:
 			return MC
 		case cu > 0.5*metal:
 			return Copper

@@ -210,10 +210,11 @@ func (a *answer) print(d *desk, name string) error {
 	} else {
 		fmt.Fprintf(d.out, "%s\n\n", name)
 	}
+	fmt.Fprintln(d.out, s.Of("equilibrium.spread").Say)
 	w = tabwriter.NewWriter(d.out, 0, 0, 2, ' ', 0)
 	for _, row := range a.named() {
 		t := s.Of("equilibrium." + row.code)
-		fmt.Fprintf(w, "%s\t%s\t%s\n", t.Say, t.Term, toTheDegree(s, row.T))
+		fmt.Fprintf(w, "%s\t%s\t%s\t%.0f–%.0f %s\n", t.Say, t.Term, toTheDegree(s, row.T), reading(s, row.T-row.half), reading(s, row.T+row.half), degrees(s))
 	}
 	if err := w.Flush(); err != nil {
 		return outside(err)
@@ -225,14 +226,18 @@ func (a *answer) print(d *desk, name string) error {
 }
 
 type namedT struct {
-	code string
-	T    float64
+	code    string
+	T, half float64 // and half of the range in which published databases put it
 }
 
 // named returns the named temperatures that this steel has, in rising order but
 // for the field of three phases.
 func (a *answer) named() []namedT {
-	all := []namedT{{"ae1-start", a.tr.Ae1Start}, {"ae1-end", a.tr.Ae1End}, {"ae3", a.tr.Ae3}, {"acm", a.tr.Acm}, {"solidus", a.tr.Solidus}, {"liquidus", a.tr.Liquidus}}
+	ae, acm, solidus := calphad.Spread(a.composition)
+	all := []namedT{
+		{"ae1-start", a.tr.Ae1Start, ae}, {"ae1-end", a.tr.Ae1End, ae}, {"ae3", a.tr.Ae3, ae},
+		{"acm", a.tr.Acm, acm}, {"solidus", a.tr.Solidus, solidus}, {"liquidus", a.tr.Liquidus, solidus},
+	}
 	var list []namedT
 	for _, n := range all {
 		if n.T > 0 {
@@ -264,9 +269,10 @@ func (a *answer) json(d *desk) error {
 		Enthalpy     float64            `json:"enthalpy_j_kg,omitempty"`
 		HeatCapacity float64            `json:"heat_capacity_j_kg_k,omitempty"`
 		Transitions  map[string]float64 `json:"transitions"`
+		Spread       map[string]float64 `json:"transitions_half_band_k"` // 10th to 90th percentile between published databases
 		Changes      []jsonChange       `json:"changes"`
 		Notes        []cite.Note        `json:"notes,omitempty"`
-	}{Format: "heatwright.equilibrium/1", Composition: percents(a.composition), Transitions: map[string]float64{}, Notes: a.notes()}
+	}{Format: "heatwright.equilibrium/1", Composition: percents(a.composition), Transitions: map[string]float64{}, Spread: map[string]float64{}, Notes: a.notes()}
 	if a.q != nil {
 		T := celsius(a.q.T)
 		out.Temperature, out.Activity, out.Enthalpy, out.HeatCapacity = &T, a.q.CarbonActivity, a.q.Enthalpy, a.q.HeatCapacity
@@ -278,7 +284,8 @@ func (a *answer) json(d *desk) error {
 		}
 	}
 	for _, n := range a.named() {
-		out.Transitions[strings.ReplaceAll(n.code, "-", "_")+"_c"] = celsius(n.T)
+		key := strings.ReplaceAll(n.code, "-", "_")
+		out.Transitions[key+"_c"], out.Spread[key] = celsius(n.T), n.half
 	}
 	for _, c := range a.tr.Changes {
 		out.Changes = append(out.Changes, jsonChange{celsius(c.T), c.Phase, c.Appears})
