@@ -30,7 +30,7 @@ func msTerms(g *steel.Composition, x Trace) [24]float64 {
 // less. 31 constants for 928 rows.
 //
 // Left out: 13.6 K mean and 8.8 K median error for low-alloy steel under 0.6 wt %
-// C, 19.7 and 15 K for low-alloy and tool steel of 0.5–1.1. Data of wentzien-2024;
+// C, 19.3 and 14.5 K for low-alloy and tool steel of 0.5–1.1. Data of wentzien-2024;
 // refit with go run ./micro/fit DATA ms.
 func MartensiteStart(bar steel.Composition, x Trace) float64 {
 	terms := msTerms(&bar, x)

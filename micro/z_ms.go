@@ -3,7 +3,7 @@
 package micro
 
 // msTerm are the constants of the law for Ms, in the order of msTerms [°C].
-var msTerm = [...]float64{559.49, -566.66, -34.85, -16.37, -15.00, -21.39, -9.32, -5.01, 0.28, -3.45, -25.46, 24.86, -60.11, 7.40, 11.36, 7.13, 49.51, -1.52, -137.30, 2.38, -3.57, 33.67, 154.93, 48.57}
+var msTerm = [...]float64{560.32, -567.02, -35.02, -15.93, -16.23, -21.26, -9.51, -7.01, -0.87, -0.33, -22.22, 26.20, -62.77, 7.78, 9.84, 6.84, 69.38, -0.75, -136.02, 2.53, -3.73, 30.83, 46.71, 116.09}
 
 // msPlain are those of the plain law of low-alloy steel, in the order of the first seven terms [°C].
 var msPlain = [7]float64{558.67, -569.66, -34.87, -10.18, -15.80, -17.74, -8.35}
