@@ -100,7 +100,7 @@ func (s *Spread) judgeQuench(ctx context.Context, setup *sim.Setup, h *sim.Histo
 	least := p(&zones[weak])
 	edge := 0
 	for i := range zones {
-		if zones[i].Name == "edge" || zones[i].Name == "surface" {
+		if n := zones[i].Name; n == "edge" || n == "surface" || n == "point" || n == "face" {
 			edge = i
 			break
 		}
@@ -130,13 +130,16 @@ func (s *Spread) tellQuench(v *sim.Verdict, h *sim.History, q, weak int) {
 	v.Hardened, v.AsQuenched = &b, z.HardnessHRC
 }
 
+// soft are the zones that nobody wants hard: what goes into a handle and what is struck.
+var soft = map[string]bool{"tang": true, "left tang": true, "right tang": true, "struck end": true, "shank": true, "eye": true, "poll": true}
+
 // weakest returns the zone of a step with the least martensite and retained
-// austenite. The tang is meant to stay soft and is not asked.
+// austenite. Zones that are meant to stay soft are not asked.
 func weakest(h *sim.History, q int) int {
 	weak := -1
 	zones := h.Steps[q].Zones
 	for i := range zones {
-		if zones[i].Name == "tang" {
+		if soft[zones[i].Name] {
 			continue
 		}
 		if weak < 0 || hardened(&zones[i]) < hardened(&zones[weak]) {

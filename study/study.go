@@ -77,6 +77,8 @@ type Spread struct {
 type Move struct {
 	Name string         // stable id: "carbon", "bath_vigor", …
 	Runs []*sim.History // at its 10th and at its 90th percentile
+
+	early bool // the runs end before the route does
 }
 
 // SpreadOf runs the variations of a job on a cross-section.
@@ -99,7 +101,7 @@ func spreadOf(ctx context.Context, setup *sim.Setup, o Options, watch func(share
 	s := &Spread{Moves: make([]Move, len(changes))}
 	total := 1
 	for i, c := range changes {
-		s.Moves[i] = Move{Name: c.name, Runs: make([]*sim.History, len(c.setups))}
+		s.Moves[i] = Move{Name: c.name, Runs: make([]*sim.History, len(c.setups)), early: c.early}
 		total += len(c.setups)
 	}
 	g, ctx := errgroup.WithContext(ctx)

@@ -1,14 +1,16 @@
 package study
 
 import (
+	"bytes"
 	"context"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/unit"
 )
 
 func load(t testing.TB, name string) route.Job {
@@ -25,24 +27,157 @@ func load(t testing.TB, name string) route.Job {
 	return job
 }
 
-func TestForecasts(t *testing.T) {
-	for _, name := range []string{"knife.toml", "1095_blade.toml", "1095_flat.toml", "o1_round.toml", "o1_blade.toml", "o1_soft.toml"} {
-		t.Run(name, func(t *testing.T) {
-			t0 := time.Now()
-			h, err := Forecast(context.Background(), load(t, name), Options{Options: sim.Options{Section: true}}, nil)
-			if err != nil {
-				t.Fatal(err)
+func forecast(t testing.TB, job route.Job, workers int) *sim.History {
+	t.Helper()
+	h, err := Forecast(context.Background(), job, Options{Options: sim.Options{Section: true}, Workers: workers}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// What the sheet says at its top, for each example. Hardening through, or not, and
+// what to do instead: common practice for these steels and sections.
+func TestVerdicts(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		code   string
+		least  float64
+		remedy bool
+	}{
+		{"knife.toml", sim.HardensThrough, 0.8, false},
+		{"o1_round.toml", sim.HardensThrough, 0.9, false},
+		{"o1_blade.toml", sim.HardensThrough, 0.9, false},
+		{"1095_flat.toml", sim.DoesNotHarden, 0.6, true},
+		{"o1_soft.toml", sim.StaysHard, 0.6, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			v := forecast(t, load(t, c.name), 2).Verdict
+			t.Logf("%s %.2f, weakest %s in %s, %d remedies", v.Code, v.Likelihood, v.Zone, v.Medium, len(v.Remedies))
+			if v.Code != c.code || v.Likelihood < c.least {
+				t.Errorf("%s with %.2f, want %s with at least %.2f", v.Code, v.Likelihood, c.code, c.least)
 			}
-			t.Log(time.Since(t0))
-			for _, z := range h.Zones {
-				t.Logf("%s %.0f HRC %.1f pearl %.3f-%.3f C %.2f grain %.1f decarb %.3f", z.Name, z.HardnessHV, z.HardnessHRC, z.Spread.Low.Pearlite, z.Spread.High.Pearlite, z.DissolvedC, z.Grain, z.Decarb)
+			if (len(v.Remedies) > 0) != c.remedy {
+				t.Errorf("remedies: %v", v.Remedies)
 			}
-			for _, s := range h.Signs {
-				t.Logf("%s %s since %.2f T %.1f", s.Name, s.Zone, s.Since, s.Temperature)
-			}
-			v := h.Verdict
-			t.Logf("%s %.2f %s in %s hardened %.2f hrc %.1f remedies %v aims %+v", v.Code, v.Likelihood, v.Zone, v.Medium, v.Hardened, v.AsQuenched, v.Remedies, v.Aim)
 		})
+	}
+}
+
+// 1095 in thin sections is where the published evidence conflicts: the verdict
+// has to be open about it, and the spine has a band.
+func TestThin1095IsUncertain(t *testing.T) {
+	h := forecast(t, load(t, "1095_blade.toml"), 2)
+	v := h.Verdict
+	t.Logf("%s %.2f, %s: hardened %.2f", v.Code, v.Likelihood, v.Zone, *v.Hardened)
+	if v.Code != sim.HardensThrough && v.Code != sim.HardensEdge {
+		t.Errorf("verdict %s", v.Code)
+	}
+	if v.Likelihood > 0.97 {
+		t.Errorf("too sure of it: %.2f", v.Likelihood)
+	}
+	if v.Hardened.High-v.Hardened.Low < 0.02 {
+		t.Errorf("the weakest zone has no band: %v", *v.Hardened)
+	}
+}
+
+// Mild steel is not for an edge, whatever its quench.
+func TestMildSteelIsNotForAnEdge(t *testing.T) {
+	job := load(t, "1095_blade.toml")
+	job.Steel = []route.Metal{{Grade: "1018", Condition: route.ColdRolled}}
+	for i := range job.Steps {
+		if job.Steps[i].Do == route.Heat {
+			job.Steps[i].At = route.Temp{Text: "900 C", Value: unit.Temp(900 + 273.15)}
+			job.Steps[i].Until = route.Ending{Text: "5 min", Kind: route.ByTime, Time: 300}
+		}
+	}
+	if v := forecast(t, job, 2).Verdict; v.Code != sim.NotForAnEdge || len(v.Remedies) == 0 {
+		t.Errorf("verdict %+v", v)
+	}
+}
+
+// The same job gives the same bytes with one worker and with many.
+func TestWorkersDoNotMatter(t *testing.T) {
+	job := load(t, "1095_blade.toml")
+	var first []byte
+	for _, n := range []int{1, 2, 5} {
+		b, err := json.Marshal(forecast(t, job, n))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = b
+		} else if !bytes.Equal(first, b) {
+			t.Fatalf("%d workers give another answer", n)
+		}
+	}
+}
+
+// Every band holds its value, and hardness is never known better than the models claim.
+func TestBandsHoldTheirValue(t *testing.T) {
+	h := forecast(t, load(t, "knife.toml"), 2)
+	n := 0
+	for _, a := range aspects(h) {
+		if b := a.band; !(b.Low <= b.Value && b.Value <= b.High) {
+			t.Errorf("%s: %v", a.key, *b)
+		}
+		n++
+	}
+	if n < 100 {
+		t.Errorf("only %d bands", n)
+	}
+	for _, z := range h.Zones {
+		if half := (z.HardnessHV.High - z.HardnessHV.Low) / 2; half < 20 || half > 120 {
+			t.Errorf("%s: hardness ± %.0f HV", z.Name, half)
+		}
+		if z.HardnessHRC == nil || z.HardnessHRC.High > 70 {
+			t.Errorf("%s: %v HRC", z.Name, z.HardnessHRC)
+		}
+	}
+	for i := range h.Signs {
+		if s := &h.Signs[i]; s.Name == sim.MagnetLetsGo && s.Since.High-s.Since.Low < 0.1 {
+			t.Errorf("the magnet at %s has no band: %v", s.Zone, s.Since)
+		}
+	}
+}
+
+// At least ten runs stand behind the bands, and each thing that was varied has moved something.
+func TestEveryMoveMoves(t *testing.T) {
+	setup, err := sim.Prepare(load(t, "knife.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := SpreadOf(context.Background(), setup, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	runs := 0
+	for _, m := range s.Moves {
+		moved := false
+		for _, h := range m.Runs {
+			runs++
+			for i := range h.Steps {
+				for k := range h.Steps[i].Zones {
+					a, b := &h.Steps[i].Zones[k], &s.Base.Steps[i].Zones[k]
+					moved = moved || a.HardnessHV.Value != b.HardnessHV.Value || a.Temperature.Value != b.Temperature.Value || a.Constituents != b.Constituents
+				}
+			}
+		}
+		if !moved {
+			t.Errorf("%s moves nothing", m.Name)
+		}
+	}
+	t.Logf("%d runs in %d moves", runs, len(s.Moves))
+	if runs < 10 {
+		t.Errorf("only %d runs", runs)
+	}
+}
+
+func TestCancel(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := Forecast(ctx, load(t, "knife.toml"), Options{}, nil); err == nil {
+		t.Error("a cancelled forecast answers")
 	}
 }
 

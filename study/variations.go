@@ -18,6 +18,7 @@ type variation struct {
 	setups []*sim.Setup
 	from   int  // the first stage that it changes: the runs fork off the base there
 	ahead  bool // it moves the latest moment for the oil
+	early  bool // its runs end before the hardening
 }
 
 const (
@@ -70,6 +71,14 @@ func variations(s *sim.Setup) []variation {
 		c.Start.Radius = usualRadius(c) * math.Pow(carbideBand, side)
 		return true
 	})
+
+	if heat > 0 { // the heats before the hardening, for the bands of their own signs
+		add("early_heats", func(c *sim.Setup, side float64) bool {
+			c.Stages = c.Stages[:heat]
+			return shiftFires(c, side)
+		})
+		list[len(list)-1].early = true
+	}
 
 	// Alloy moves what happens from the hardening heat on; that it also moves the
 	// structure which the heats before have left is left out.

@@ -2,6 +2,7 @@ package study
 
 import (
 	"math"
+	"strings"
 
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/steel"
@@ -56,7 +57,7 @@ func (s *Spread) deviations(read func(h *sim.History, tell func(key string, v fl
 		for _, run := range m.Runs {
 			read(run, func(k string, v float64) {
 				b, ok := base[k]
-				if !ok || math.IsNaN(v) {
+				if !ok || math.IsNaN(v) || m.early && strings.HasPrefix(k, "end/") {
 					return
 				}
 				down[k] = math.Max(down[k], b-v)
