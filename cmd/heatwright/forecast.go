@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"runtime"
 
 	"github.com/heatwright/heatwright/route"
@@ -36,8 +37,23 @@ func forecast(ctx context.Context, job route.Job, o sim.Options, watch func(shar
 // can put right is his input; the rest is a fault of the program.
 func classify(err error) error {
 	var bad *sim.Error
-	if errors.As(err, &bad) {
-		return &failure{exitInput, err}
+	if !errors.As(err, &bad) {
+		return err
 	}
-	return err
+	place := "the job"
+	if bad.Step != "" {
+		place = "step " + bad.Step
+	}
+	what := bad.Text
+	if bad.Err != nil {
+		what += bad.Err.Error()
+	}
+	text := fmt.Sprintf("%s cannot be worked\n  %s", place, what)
+	if bad.Limits != "" {
+		text += "\n  taken: " + bad.Limits
+	}
+	if bad.Remedy != "" {
+		text += "\n  do:    " + bad.Remedy
+	}
+	return &failure{exitInput, errors.New(text)}
 }

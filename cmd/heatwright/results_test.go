@@ -17,6 +17,7 @@ import (
 
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
+	"github.com/pelletier/go-toml/v2"
 )
 
 var update = flag.Bool("update", false, "write the published schemas anew")
@@ -181,13 +182,21 @@ func (v validator) check(s map[string]any, x any, at string) (problems []string)
 		defs := v.root["$defs"].(map[string]any)
 		return v.check(defs[strings.TrimPrefix(ref, "#/$defs/")].(map[string]any), x, at)
 	}
-	if list, ok := s["oneOf"].([]any); ok {
-		for _, alt := range list {
-			if len(v.check(alt.(map[string]any), x, at)) == 0 {
-				return nil
+	for _, key := range []string{"oneOf", "anyOf"} {
+		if forms, ok := s[key].([]any); ok {
+			for _, alt := range forms {
+				if len(v.check(alt.(map[string]any), x, at)) == 0 {
+					return nil
+				}
 			}
+			return []string{at + " fits none of its forms"}
 		}
-		return []string{at + " fits none of its forms"}
+	}
+	if c, ok := s["const"]; ok && c != x {
+		return []string{fmt.Sprintf("%s is %v and not %v", at, x, c)}
+	}
+	if words, ok := s["enum"].([]any); ok && !slices.Contains(words, x) {
+		return []string{fmt.Sprintf("%s is %v and none of %v", at, x, words)}
 	}
 	switch want := s["type"]; want {
 	case "null":
@@ -207,6 +216,9 @@ func (v validator) check(s map[string]any, x any, at string) (problems []string)
 		}
 		for k, value := range m {
 			p, ok := properties[k].(map[string]any)
+			if more, any := s["additionalProperties"].(map[string]any); !ok && any {
+				p, ok = more, true
+			}
 			if !ok {
 				problems = append(problems, at+" has "+k+", of which the schema knows nothing")
 				continue
@@ -233,6 +245,51 @@ func (v validator) check(s map[string]any, x any, at string) (problems []string)
 func list(x any) []any {
 	l, _ := x.([]any)
 	return l
+}
+
+// The examples fit the schema of the job file, and a slip does not.
+func TestExamplesFitTheJobSchema(t *testing.T) {
+	var schema any
+	if err := json.Unmarshal(route.Schema(), &schema); err != nil {
+		t.Fatal(err)
+	}
+	root := schema.(map[string]any)
+	check := func(text []byte) []string {
+		var job any
+		if err := toml.Unmarshal(text, &job); err != nil {
+			t.Fatal(err)
+		}
+		asJSON, err := json.Marshal(job) // numbers as JSON has them
+		if err != nil {
+			t.Fatal(err)
+		}
+		var x any
+		if err := json.Unmarshal(asJSON, &x); err != nil {
+			t.Fatal(err)
+		}
+		return validator{root}.check(root, x, "job")
+	}
+	names, err := filepath.Glob(filepath.Join("..", "..", "examples", "*.toml"))
+	if err != nil || len(names) < 6 {
+		t.Fatal(names, err)
+	}
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if filepath.Base(name) == "shop.toml" {
+			continue
+		}
+		if p := check(text); len(p) > 0 {
+			t.Errorf("%s: %v", name, p)
+		}
+		for _, slip := range [][2]string{{"do = \"heat\"", "do = \"hete\""}, {"[piece]", "[piece]\nwidht = \"1 mm\""}, {"demo = true", "demo = \"yes\""}} {
+			if bad := strings.Replace(string(text), slip[0], slip[1], 1); len(check([]byte(bad))) == 0 {
+				t.Errorf("%s with %s is taken", name, slip[1])
+			}
+		}
+	}
 }
 
 // Every module that is linked into the program has its license printed.

@@ -73,9 +73,9 @@ func (c *composer) longer() string {
 // expected shows the end by zone with its band, and what was assumed.
 func (c *composer) expected() *Block {
 	b := c.block("expected", Columns)
-	for _, name := range []string{"edge", "spine", "surface", "core", "tang"} {
+	for _, name := range c.job.Piece.Zones() {
 		z := zone(c.h.Zones, name)
-		if z == nil || name == "core" && zone(c.h.Zones, "spine") != nil {
+		if z == nil || leftOut[name] || name == "core" && zone(c.h.Zones, "spine") != nil || len(b.Lines) == mostZones {
 			continue
 		}
 		b.Lines = append(b.Lines, Line{Cells: []string{z.Name, hrc(z.HardnessHRC), c.structure(c.asQuenched(z))}})
@@ -97,6 +97,11 @@ func (c *composer) expected() *Block {
 	}
 	return b
 }
+
+// Most zones on the front; the tip and the heel of a blade go with its edge.
+const mostZones = 4
+
+var leftOut = map[string]bool{"tip": true, "heel": true, "end": true}
 
 // asQuenched returns a zone as it was after the quench, before tempering changed
 // what its parts are called; without a quench, as it is.

@@ -99,7 +99,7 @@ func (c *composer) edge() string {
 	return c.typedLength(c.job.Piece.Edge)
 }
 
-// edgeNow is the thickness of the edge as it goes into the last fire, 0 for a bar.
+// edgeNow is the thickness of the edge as it goes into the last fire, 0 where there is none.
 func (c *composer) edgeNow() unit.Length {
 	if !c.job.Piece.Edge.Is() {
 		return 0

@@ -141,14 +141,15 @@ func zone(zones []sim.Zone, names ...string) *sim.Zone {
 	return nil
 }
 
-// working returns the zone that does the work: the edge of a blade, the surface of a bar.
+// working returns the zone that does the work: the one that the aim names, else
+// the first of the piece: the edge of a blade, the point of a punch, the surface of a bar.
 func (c *composer) working(zones []sim.Zone) *sim.Zone {
 	for _, w := range c.job.Aim.Hardness {
 		if z := zone(zones, w.Zone); z != nil {
 			return z
 		}
 	}
-	return zone(zones, "edge", "surface", "core")
+	return zone(zones, append(c.job.Piece.Zones(), "edge", "surface", "core")...)
 }
 
 // hardness of a zone in HRC, NaN where the scale does not reach.
