@@ -100,13 +100,28 @@ func (m *Metal) heat(c *Cells, i int, T, dt float64) {
 	}
 	if aus < 1-1e-9 {
 		rest := 1 - aus - f[steel.Carbide][i]
-		if rest > 1e-12 {
+		if rest > 1e-6 {
 			m.changeToAustenite(c, i, a, b, w, dt)
+		} else if f[steel.Ferrite][i]+f[steel.Pearlite][i]+f[steel.Bainite][i]+f[steel.Martensite][i] > 0 {
+			m.finishChange(c, i)
 		}
 		m.dissolve(c, i, a, b, w, dt)
 	}
 	m.growGrain(c, i, a, b, w, dt)
 	c.ready[i] = 0
+}
+
+// finishChange turns the last millionth of everything but carbide into austenite.
+func (m *Metal) finishChange(c *Cells, i int) {
+	f := &c.Fraction
+	m.addAustenite(c, i, f[steel.Ferrite][i], 0, 1)
+	m.addAustenite(c, i, f[steel.Pearlite][i], c.PearliteCarbon[i], 1)
+	m.addAustenite(c, i, f[steel.Bainite][i], c.BainiteCarbon[i], 1)
+	for b := range c.Births {
+		m.addAustenite(c, i, c.Births[b].Fraction[i], c.Births[b].Carbon[i], 1)
+		c.Births[b].Fraction[i] = 0
+	}
+	f[steel.Ferrite][i], f[steel.Pearlite][i], f[steel.Bainite][i], f[steel.Martensite][i] = 0, 0, 0, 0
 }
 
 // adoptRetained lets retained austenite go on as austenite, mixing its carbon in.
