@@ -82,6 +82,7 @@ type Mesh struct {
 
 	link   [3][]link  // inner links by direction: along, across, through
 	outer  []outer    // what the fluxes through Faces need, same order
+	grid   *grid      // the corners of all cells
 	ends   [3][]int32 // outer faces by the direction of the lines that they end
 	skewed [3][]skew  // inner links by direction that lean against the mesh's other directions
 	slopes [3][]slope // differences where a line ends; elsewhere they are central
@@ -119,6 +120,13 @@ type slope struct {
 // Len returns the number of cells.
 func (m *Mesh) Len() int { return m.NI * m.NJ * m.NK }
 
+// Corner returns the place of a corner of the cells [m]: i from 0 to NI along, j
+// to NJ across, k to NK through. Cell (i, j, k) lies between corners (i, j, k) and (i+1, j+1, k+1).
+func (m *Mesh) Corner(i, j, k int) (x, y, z float64) {
+	p := m.grid.at(i, j, k)
+	return p[0], p[1], p[2]
+}
+
 // Part returns the zone with this name, or nil where the mesh has none of it.
 func (m *Mesh) Part(name string) *Part {
 	for i := range m.Parts {
@@ -154,6 +162,7 @@ func New(s *shape.Solid, c Cells) (*Mesh, error) {
 		m.U = m.lengthwise()
 	}
 	g := m.corners()
+	m.grid = g
 	if err := m.measure(g); err != nil {
 		return nil, err
 	}

@@ -52,9 +52,13 @@ func (b Bar) Solid() (*Solid, error) {
 	end.U, end.Frame.X = 1, b.Length
 	s := &Solid{
 		Form: b.Form, Sections: []Section{k, end}, Cut: 0.5,
-		Fine: Fineness{Spine: 3, Edge: 3, Face: 3, Start: 3, End: 3},
+		Fine: Fineness{Spine: 2, Edge: 2, Face: 2, Start: 3, End: 3},
 	}
 	switch b.Form {
+	case Flat:
+		s.Fine.Spine, s.Fine.Edge = 4, 4
+	case Round:
+		s.Fine.Spine, s.Fine.Edge = 1, 1
 	case Hex:
 		s.Ridges = []float64{0}
 	case Octagon:

@@ -52,7 +52,7 @@ func (b Blade) Solid() (*Solid, error) {
 	}
 	blade := b.Stations[len(b.Stations)-1].X - b.Stations[0].X
 	total := blade + b.Tang.Length
-	s := &Solid{Form: Knife, Fine: Fineness{Spine: 1.5, Edge: 8, Face: 2, Start: 1, End: 2}}
+	s := &Solid{Form: Knife, Fine: Fineness{Spine: 4, Edge: 8, Face: 2, Start: 1, End: 2}}
 	heel := b.Stations[0]
 	shoulder := 0.0
 	if b.Tang.Length > 0 {

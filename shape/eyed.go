@@ -35,7 +35,7 @@ func (f Froe) Solid() (*Solid, error) {
 		return k
 	}
 	s := &Solid{
-		Form: FroeForm, Fine: Fineness{Spine: 1.5, Edge: 6, Face: 1.5, Start: 1, End: 1},
+		Form: FroeForm, Fine: Fineness{Spine: 4, Edge: 8, Face: 1.5, Start: 1, End: 1},
 		Sections: []Section{at(ring, 0), at(ring, outer), at(blade.Sections[0], outer+neck), at(blade.Sections[1], total)},
 		Cut:      (outer + neck + 0.5*f.Length) / total,
 	}

@@ -101,7 +101,9 @@ type Solid struct {
 }
 
 // Fineness says toward which ends of a coordinate heat flows fastest: the
-// ratio of the widest to the narrowest cell [–], 1 for even cells.
+// ratio of the widest to the narrowest cell [–], 1 for even cells. The values of
+// the forms are those with the least error of 14 × 8 cells in oil and water, against 84 × 32
+// (worst 6 K where a boiling front passes a knife, 2 K in the mean).
 type Fineness struct {
 	Spine, Edge float64 // toward V = 0 and V = 1
 	Face        float64 // toward W = ±1
