@@ -56,6 +56,7 @@ func parts(err error) []error {
 }
 
 func (d *decoder) checkPiece(p *Piece) {
+	d.checkStock(p)
 	if p.Form != Blade {
 		return
 	}
@@ -91,15 +92,49 @@ func (d *decoder) checkPiece(p *Piece) {
 	}
 }
 
+// checkStock asks for the measures that hang on another key than the form.
+func (d *decoder) checkStock(p *Piece) {
+	need := func(key, doc string, there bool) {
+		if !there {
+			d.at("piece, "+key, "route.missing", cite.Txt("key", key), cite.Txt("doc", doc))
+		}
+	}
+	switch {
+	case p.Form == Chisel && p.Stock == string(Flat), p.Form == Hammer && p.Stock == string(Flat):
+		if p.Form == Hammer {
+			d.at("piece, stock", "route.not-one-of", cite.Txt("words", "round, square, hex, octagon"))
+			return
+		}
+		need("width", "of the flat", p.Width.Is())
+		need("thickness", "of the flat", p.Thickness.Is())
+	case p.Form == Punch && p.Stock == string(Flat):
+		d.at("piece, stock", "route.not-one-of", cite.Txt("words", "round, square, hex, octagon"))
+	case p.Form == Chisel && p.Stock != "":
+		need("across", "across the flats; of a round its diameter", p.Across.Is())
+	case p.Form == Spring && !p.Wire.Is():
+		need("width", "of the leaf", p.Width.Is())
+		need("middle", "of a leaf: thickness in the middle; of a coil give wire instead", p.Middle.Is())
+	}
+}
+
 // Zones of each kind of piece, in the words of the trade.
 var (
 	bladeZones = []string{"edge", "spine", "core", "tip", "heel", "tang"}
 	barZones   = []string{"surface", "core", "end"}
+	toolZones  = map[Form][]string{
+		Chisel: {"edge", "taper", "shank", "struck end"}, Punch: {"point", "taper", "shank", "struck end"},
+		Drawknife: {"edge", "spine", "core", "left tang", "right tang"}, Froe: {"edge", "spine", "core", "eye"},
+		Hatchet: {"edge", "blade", "eye", "poll"}, Hammer: {"face", "core", "eye", "peen"},
+	}
 )
 
 // Zones returns the names of the zones of a piece, which endings and aims use.
 func (p Piece) Zones() []string {
 	switch {
+	case toolZones[p.Form] != nil:
+		return toolZones[p.Form]
+	case p.Form == Spring && p.Wire.Is():
+		return barZones[:2]
 	case p.Form != Blade:
 		return barZones
 	case p.Tang.Length.Is():

@@ -81,30 +81,68 @@ type Form string
 
 // The forms that a piece can have.
 const (
-	Flat    Form = "flat"
-	Round   Form = "round"
-	Square  Form = "square"
-	Hex     Form = "hex"
-	Octagon Form = "octagon"
-	Blade   Form = "blade"
+	Flat      Form = "flat"
+	Round     Form = "round"
+	Square    Form = "square"
+	Hex       Form = "hex"
+	Octagon   Form = "octagon"
+	Blade     Form = "blade"
+	Chisel    Form = "chisel"
+	Punch     Form = "punch"
+	Drawknife Form = "drawknife"
+	Spring    Form = "spring"
+	Froe      Form = "froe"
+	Hatchet   Form = "hatchet"
+	Hammer    Form = "hammer"
 )
+
+// Forms returns every form in the order in which they are offered.
+func Forms() []Form {
+	return []Form{Blade, Chisel, Punch, Drawknife, Spring, Froe, Hatchet, Hammer, Flat, Round, Square, Hex, Octagon}
+}
 
 // Piece is the shape that goes into the first step.
 type Piece struct {
-	Form      Form      `key:"form" need:"*" one:"flat|round|square|hex|octagon|blade" variant:"yes" doc:"its shape"`
-	Length    Length    `key:"length" need:"*" min:"5 mm" max:"3 m" doc:"of the bar; of the blade without its tang"`
-	Width     Length    `key:"width" for:"flat blade" need:"flat blade" min:"1 mm" max:"300 mm" doc:"of the flat; of the blade at the heel"`
-	Thickness Length    `key:"thickness" for:"flat" need:"flat" min:"0.2 mm" max:"100 mm" doc:"of the flat"`
+	Form      Form      `key:"form" need:"*" one:"flat|round|square|hex|octagon|blade|chisel|punch|drawknife|spring|froe|hatchet|hammer" variant:"yes" doc:"its shape"`
+	Length    Length    `key:"length" need:"*" min:"5 mm" max:"3 m" doc:"of the bar or the tool; of a blade without its tang, a drawknife without its tangs, a froe without its eye"`
+	Stock     string    `key:"stock" for:"chisel punch hammer" need:"chisel punch" one:"flat|round|square|hex|octagon" doc:"the bar that it is made of; of a hammer the form of its face, left out: square"`
+	Width     Length    `key:"width" for:"flat blade chisel drawknife spring froe" need:"flat blade drawknife froe" min:"1 mm" max:"300 mm" doc:"of the flat; of the blade at the heel"`
+	Thickness Length    `key:"thickness" for:"flat chisel" need:"flat" min:"0.2 mm" max:"100 mm" doc:"of the flat"`
 	Diameter  Length    `key:"diameter" for:"round" need:"round" min:"0.5 mm" max:"100 mm" doc:"of the round"`
-	Across    Length    `key:"across" for:"square hex octagon" need:"square hex octagon" min:"0.5 mm" max:"100 mm" doc:"across the flats"`
-	Spine     Length    `key:"spine" for:"blade" need:"blade" min:"0.3 mm" max:"30 mm" doc:"thickness of the spine at the heel"`
+	Across    Length    `key:"across" for:"square hex octagon chisel punch hammer" need:"square hex octagon punch hammer" min:"0.5 mm" max:"100 mm" doc:"across the flats; of a round its diameter; of a hammer its face"`
+	Spine     Length    `key:"spine" for:"blade drawknife froe" need:"blade drawknife froe" min:"0.3 mm" max:"30 mm" doc:"thickness of the spine at the heel"`
 	SpineTip  Length    `key:"spine_tip" for:"blade" min:"0.2 mm" max:"30 mm" doc:"thickness of the spine near the tip; left out: no distal taper"`
-	Edge      Length    `key:"edge" for:"blade" need:"blade" min:"0.05 mm" max:"30 mm" doc:"thickness of the edge"`
+	Edge      Length    `key:"edge" for:"blade chisel drawknife froe hatchet" need:"blade chisel drawknife froe hatchet" min:"0.05 mm" max:"30 mm" doc:"thickness of the edge"`
 	WidthTip  Length    `key:"width_tip" for:"blade" min:"0.5 mm" max:"300 mm" doc:"width near the tip; left out: two fifths of the width"`
-	Bevel     Length    `key:"bevel" for:"blade" min:"0.5 mm" max:"300 mm" doc:"height of the flat bevel above the edge; left out: full height"`
+	Bevel     Length    `key:"bevel" for:"blade drawknife" min:"0.5 mm" max:"300 mm" doc:"height of the flat bevel above the edge; left out: full height, of a drawknife a third"`
 	Sides     int       `key:"sides" for:"blade" min:"1" max:"2" doc:"bevel on 1 or 2 sides; left out: 2"`
 	Tang      Tang      `key:"tang" for:"blade" doc:"the part that goes into the handle"`
 	Stations  []Station `key:"station" for:"blade" doc:"more sections from heel to tip"`
+
+	Taper     Length `key:"taper" for:"chisel punch" need:"chisel punch" min:"1 mm" max:"1 m" doc:"length of the taper to the edge or point"`
+	EdgeWidth Length `key:"edge_width" for:"chisel" need:"chisel" min:"0.5 mm" max:"100 mm" doc:"width of the edge"`
+	Point     Length `key:"point" for:"punch" need:"punch" min:"0.3 mm" max:"100 mm" doc:"size across the point"`
+
+	TangLength Length `key:"tang_length" for:"drawknife" need:"drawknife" min:"5 mm" max:"400 mm" doc:"of each tang, before it is bent"`
+	TangWidth  Length `key:"tang_width" for:"drawknife" need:"drawknife" min:"1 mm" max:"100 mm" doc:"of each tang"`
+
+	Middle Length `key:"middle" for:"spring" min:"0.2 mm" max:"30 mm" doc:"of a leaf: thickness in the middle"`
+	Ends   Length `key:"ends" for:"spring" min:"0.2 mm" max:"30 mm" doc:"of a leaf: thickness at the ends; left out: as in the middle"`
+	Wire   Length `key:"wire" for:"spring" min:"0.5 mm" max:"30 mm" doc:"of a coil: diameter of its wire; it is hardened straight here"`
+
+	Eye     Length `key:"eye" for:"froe hatchet hammer" need:"froe hatchet hammer" min:"3 mm" max:"200 mm" doc:"length of the eye along the head; of a froe its diameter"`
+	EyeWide Length `key:"eye_wide" for:"hatchet hammer" need:"hatchet hammer" min:"2 mm" max:"100 mm" doc:"of the eye"`
+	EyeAt   Length `key:"eye_at" for:"hatchet hammer" need:"hatchet hammer" min:"5 mm" max:"500 mm" doc:"middle of the eye from the poll or the face"`
+	Wall    Length `key:"wall" for:"froe" need:"froe" min:"1 mm" max:"30 mm" doc:"thickness of the metal around the eye"`
+
+	Poll       Length `key:"poll" for:"hatchet" need:"hatchet" min:"5 mm" max:"100 mm" doc:"height of the poll"`
+	PollThick  Length `key:"poll_thick" for:"hatchet" need:"hatchet" min:"3 mm" max:"100 mm" doc:"thickness of the poll"`
+	Cheek      Length `key:"cheek" for:"hatchet" need:"hatchet" min:"3 mm" max:"100 mm" doc:"thickness of the head over the eye"`
+	EdgeHeight Length `key:"edge_height" for:"hatchet" need:"hatchet" min:"5 mm" max:"100 mm" doc:"length of the edge from toe to heel"`
+
+	Body      Length `key:"body" for:"hammer" need:"hammer" min:"5 mm" max:"100 mm" doc:"side of the head over the eye"`
+	PeenWidth Length `key:"peen_width" for:"hammer" need:"hammer" min:"2 mm" max:"100 mm" doc:"width of the peen"`
+	PeenThick Length `key:"peen_thick" for:"hammer" need:"hammer" min:"1 mm" max:"100 mm" doc:"thickness of the peen; as thick as the head: a second face"`
 }
 
 // Tang is the part of a blade that goes into the handle.
@@ -122,9 +160,13 @@ type Station struct {
 	Edge  Length `key:"edge" need:"*" min:"0.05 mm" max:"30 mm"`
 }
 
+// OnEdge reports whether the piece is a long blade, which stands on its spine in a
+// fire and goes into a bath edge down; others lie.
+func (p Piece) OnEdge() bool { return p.Form == Blade || p.Form == Drawknife || p.Form == Froe }
+
 // Thick returns the greatest thickness of the piece.
 func (p Piece) Thick() Length {
-	for _, l := range []Length{p.Thickness, p.Diameter, p.Across, p.Spine} {
+	for _, l := range []Length{p.Thickness, p.Diameter, p.Across, p.Spine, p.Middle, p.Wire, p.Cheek} {
 		if l.Is() {
 			return l
 		}

@@ -20,7 +20,7 @@ func (p Piece) Ground(s Step) (Piece, error) {
 			}
 		}
 	}
-	if !s.Edge.Is() || p.Form != Blade {
+	if !s.Edge.Is() || !p.Edge.Is() {
 		return p, nil
 	}
 	for _, l := range p.edges() {
@@ -40,10 +40,13 @@ func (p *Piece) thicknesses() []*Length {
 			all = append(all, l)
 		}
 	}
-	for _, l := range []*Length{&p.Thickness, &p.Diameter, &p.Across, &p.Spine, &p.SpineTip, &p.Edge, &p.Tang.Thickness} {
+	for _, l := range []*Length{
+		&p.Thickness, &p.Diameter, &p.Across, &p.Spine, &p.SpineTip, &p.Edge, &p.Tang.Thickness,
+		&p.Point, &p.Middle, &p.Ends, &p.Wire, &p.PollThick, &p.Cheek, &p.Body, &p.PeenWidth, &p.PeenThick,
+	} {
 		add(l)
 	}
-	if p.Form == Flat {
+	if p.Form == Flat || p.Stock == string(Flat) {
 		add(&p.Width)
 	}
 	for i := range p.Stations {

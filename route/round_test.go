@@ -108,11 +108,68 @@ func anyJob(t *rapid.T) Job {
 	for range rapid.IntRange(0, 6).Draw(t, "steps") {
 		job.Steps = append(job.Steps, anyStep(t))
 	}
+	for i := range job.Steps {
+		e := &job.Steps[i].Until
+		if e.Kind != ByTemp {
+			continue
+		}
+		text, _, _ := strings.Cut(e.Text, " at ")
+		*e = ending(t, text+" at "+job.Piece.Zones()[0])
+	}
 	return job
 }
 
+// tools are one of each form that is neither bar nor blade. Invented sizes.
+var tools = func() map[Form]Piece {
+	l := func(text string) Length {
+		var g Length
+		if err := g.set(text); err != nil {
+			panic(err)
+		}
+		return g
+	}
+	return map[Form]Piece{
+		Chisel:    {Form: Chisel, Length: l("180 mm"), Stock: "octagon", Across: l("3/4 in"), Taper: l("70 mm"), EdgeWidth: l("22 mm"), Edge: l("2 mm")},
+		Punch:     {Form: Punch, Length: l("120 mm"), Stock: "round", Across: l("12 mm"), Taper: l("40 mm"), Point: l("3 mm")},
+		Drawknife: {Form: Drawknife, Length: l("10 in"), Width: l("35 mm"), Spine: l("5 mm"), Edge: l("0.6 mm"), Bevel: l("12 mm"), TangLength: l("100 mm"), TangWidth: l("12 mm")},
+		Spring:    {Form: Spring, Length: l("400 mm"), Width: l("50 mm"), Middle: l("6 mm"), Ends: l("3 mm")},
+		Froe:      {Form: Froe, Length: l("250 mm"), Width: l("50 mm"), Spine: l("8 mm"), Edge: l("2 mm"), Eye: l("35 mm"), Wall: l("6 mm")},
+		Hatchet: {
+			Form: Hatchet, Length: l("150 mm"), Poll: l("50 mm"), PollThick: l("25 mm"), Eye: l("40 mm"), EyeWide: l("18 mm"), EyeAt: l("35 mm"),
+			Cheek: l("30 mm"), EdgeHeight: l("90 mm"), Edge: l("1.5 mm"),
+		},
+		Hammer: {
+			Form: Hammer, Length: l("100 mm"), Stock: "octagon", Across: l("30 mm"), Body: l("30 mm"), Eye: l("25 mm"), EyeWide: l("16 mm"), EyeAt: l("50 mm"),
+			PeenWidth: l("30 mm"), PeenThick: l("6 mm"),
+		},
+	}
+}()
+
+// Every tool has a body, with the zones that aims and endings may name.
+func TestToolsHaveBodiesAndZones(t *testing.T) {
+	for form, p := range tools {
+		s, err := p.Solid()
+		if err != nil {
+			t.Errorf("%s: %v", form, err)
+			continue
+		}
+		for _, z := range p.Zones() {
+			if _, ok := s.Zone(z); !ok {
+				t.Errorf("%s: the body has no zone %q", form, z)
+			}
+		}
+	}
+	if len(tools) < 7 {
+		t.Errorf("only %d tools", len(tools))
+	}
+}
+
 func anyPiece(t *rapid.T) Piece {
-	p := Piece{Form: rapid.SampledFrom([]Form{Flat, Round, Square, Hex, Octagon, Blade}).Draw(t, "form"), Length: given(t, Length{}, "150 mm", "6 in", "0.3 m")}
+	p := Piece{Form: rapid.SampledFrom(Forms()).Draw(t, "form"), Length: given(t, Length{}, "150 mm", "6 in", "0.3 m")}
+	tool, ok := tools[p.Form]
+	if ok {
+		return tool
+	}
 	switch p.Form {
 	case Flat:
 		p.Width, p.Thickness = given(t, Length{}, "1-1/2 in", "40 mm"), given(t, Length{}, "1/4 in", "6,4 mm")

@@ -13,6 +13,9 @@ func (p Piece) Solid() (*shape.Solid, error) {
 	if p.Form == Blade {
 		return p.blade().Solid()
 	}
+	if tool := p.tool(); tool != nil {
+		return tool.Solid()
+	}
 	form, ok := barForms[p.Form]
 	if !ok {
 		return nil, fmt.Errorf("route: %q is no form", p.Form)
@@ -69,5 +72,49 @@ func (p Piece) blade() shape.Blade {
 		end.Width = tipWidth * width
 	}
 	b.Stations = append(b.Stations, end)
+	return b
+}
+
+// tool returns the body of a form that is neither blade nor bar, nil for those.
+func (p Piece) tool() interface {
+	Solid() (*shape.Solid, error)
+} {
+	m := func(l Length) float64 { return float64(l.Value) }
+	eye := shape.Eye{At: m(p.EyeAt), Long: m(p.Eye), Wide: m(p.EyeWide)}
+	switch p.Form {
+	case Chisel:
+		return shape.Chisel{Stock: p.stock(), Taper: m(p.Taper), EdgeWidth: m(p.EdgeWidth), EdgeThick: m(p.Edge)}
+	case Punch:
+		return shape.Punch{Stock: p.stock(), Taper: m(p.Taper), Point: m(p.Point)}
+	case Drawknife:
+		return shape.Drawknife{
+			Length: m(p.Length), Width: m(p.Width), Spine: m(p.Spine), Edge: m(p.Edge), Bevel: m(p.Bevel) / m(p.Width),
+			TangLength: m(p.TangLength), TangWidth: m(p.TangWidth),
+		}
+	case Spring:
+		return shape.Spring{Length: m(p.Length), Width: m(p.Width), Middle: m(p.Middle), End: float64(p.Ends.Or(p.Middle.Value)), Wire: m(p.Wire)}
+	case Froe:
+		return shape.Froe{Length: m(p.Length), Width: m(p.Width), Spine: m(p.Spine), Edge: m(p.Edge), Eye: m(p.Eye), Wall: m(p.Wall)}
+	case Hatchet:
+		return shape.Hatchet{
+			Length: m(p.Length), Poll: m(p.Poll), PollThick: m(p.PollThick), Eye: eye, Cheek: m(p.Cheek),
+			EdgeHeight: m(p.EdgeHeight), EdgeThick: m(p.Edge),
+		}
+	case Hammer:
+		return shape.Hammer{Length: m(p.Length), Face: p.stock(), Body: m(p.Body), Eye: eye, PeenWidth: m(p.PeenWidth), PeenThick: m(p.PeenThick)}
+	}
+	return nil
+}
+
+// stock is the bar that a struck tool is made of.
+func (p Piece) stock() shape.Bar {
+	form, ok := barForms[Form(p.Stock)]
+	if !ok {
+		form = shape.Square // the face of a hammer, when nothing is said
+	}
+	b := shape.Bar{Form: form, Width: float64(p.Across.Value), Length: float64(p.Length.Value)}
+	if form == shape.Flat {
+		b.Width, b.Thickness = float64(p.Width.Value), float64(p.Thickness.Value)
+	}
 	return b
 }
