@@ -10,7 +10,7 @@ import (
 // 0, 0.1 … 1.2 wt % C; ±30 HV. Compiled level of published curves, smoothed,
 // and under 0.7 % raised by what quenching itself tempers away.
 // Source: krauss-1999, hodge-orehoski-1946 (both from memory).
-var asQuenched = [13]float64{255, 385, 468, 552, 652, 768, 834, 876, 917, 943, 962, 975, 984}
+var asQuenched = [13]float64{255, 385, 468, 552, 652, 768, 836, 882, 925, 950, 967, 978, 986}
 
 // temperBase is what the law of tempering counts its drops from, ditto: the level
 // that leaves out whole alloys best. What fresh martensite has beyond it goes with
