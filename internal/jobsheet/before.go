@@ -2,6 +2,7 @@ package jobsheet
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"github.com/heatwright/heatwright/internal/words"
@@ -176,6 +177,9 @@ func (c *composer) until(e route.Ending) string {
 		zone := e.Zone
 		if zone == "" {
 			zone = "core"
+			if zones := c.job.Piece.Zones(); !slices.Contains(zones, zone) {
+				zone = zones[0]
+			}
 		}
 		return zone + " to " + c.typedTemp(e.Temp, e.Text)
 	case route.AtHeat:
