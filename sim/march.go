@@ -264,7 +264,7 @@ const roughCp = 700
 
 // lent is the share of it that the next step is given in advance: all of it would
 // ring where a cell's change begins or ends.
-const lent = 0.5
+const lent = 0.7
 
 // try marches the piece dt [s] on and returns what that did, with the heat out
 // of the mesh [J]. In this order: conduction carries enthalpy at frozen
@@ -324,8 +324,12 @@ func (m *March) try(dt float64) (effort, float64, error) {
 }
 
 // unsettled is how far the temperature that a cell moved at may be from the one it
-// ends with [K]; beyond it the two are brought together.
-const unsettled = 0.7
+// ends with [K]; beyond it the two are brought together. Only the change to
+// austenite is driven by so few kelvins that it matters much.
+const (
+	unsettled     = 0.7
+	unsettledCold = 4
+)
 
 // settle moves the metal over dt and gives the enthalpy its temperatures.
 func (m *March) settle(dt float64) micro.Change {
@@ -334,8 +338,10 @@ func (m *March) settle(dt float64) micro.Change {
 	change := m.metal.Step(m.next.cells, m.now.cells, T, dt)
 	m.metal.Temperature(T, H, m.next.cells)
 	redo := false
+	ae1, _ := m.metal.Limits().Ae1()
 	for i, at := range m.then {
-		if d := T[i] - at; d > unsettled || d < -unsettled {
+		d := math.Abs(T[i] - at)
+		if d > unsettledCold || d > unsettled && at > ae1 {
 			T[i], _ = m.metal.Settle(m.next.cells, m.now.cells, i, at, T[i], H[i], dt)
 			redo = true
 		}
