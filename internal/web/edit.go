@@ -2,10 +2,13 @@ package web
 
 import (
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
+	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/unit"
 )
 
 // A field of the plan has the name that a problem gives its place: "piece,
@@ -186,4 +189,32 @@ func newStep(verb route.Verb, job *route.Job) (route.Step, bool) {
 		return s, false
 	}
 	return s, true
+}
+
+// reform gives the piece another form in usual measures. Zones that the new form
+// lacks, in aims and endings, become its first: the one that does the work.
+func reform(job *route.Job, form route.Form, s unit.System) {
+	job.Piece = plan.UsualPiece(form, s)
+	zones := job.Piece.Zones()
+	has := func(zone string) bool { return zone == "" || slices.Contains(zones, zone) }
+	var wishes []route.Wish
+	for _, w := range job.Aim.Hardness {
+		if !has(w.Zone) {
+			w.Zone = zones[0]
+		}
+		if !slices.ContainsFunc(wishes, func(o route.Wish) bool { return o.Zone == w.Zone }) {
+			wishes = append(wishes, w)
+		}
+	}
+	job.Aim.Hardness = wishes
+	for i := range job.Steps {
+		for _, e := range []*route.Ending{&job.Steps[i].Until, &job.Steps[i].To} {
+			if text, zone, ok := strings.Cut(e.Text, " at "); ok && !has(zone) && e.Kind == route.ByTemp {
+				*e = route.Ending{Text: text + " at " + zones[0]}
+			}
+		}
+		if form == route.Flat || !job.Piece.Edge.Is() {
+			job.Steps[i].Edge = route.Length{}
+		}
+	}
 }

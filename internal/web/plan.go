@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/heatwright/heatwright/route"
@@ -35,6 +36,7 @@ type field struct {
 	ID, Name, Label, Text string
 	Choices               []choice
 	Nudge                 string // one step up or down; empty: no nudging
+	Reload                bool   // other fields follow this one
 	Problems              []problem
 }
 
@@ -68,6 +70,11 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 	job, _, err := unpack(q.Get("j"))
 	if err != nil {
 		b.fail(w, r, err)
+		return
+	}
+	if form := route.Form(q.Get("piece, form")); form != "" && form != job.Piece.Form && slices.Contains(route.Forms(), form) {
+		reform(&job, form, who.Units)
+		http.Redirect(w, r, address("/plan", job), http.StatusSeeOther)
 		return
 	}
 	for place, texts := range q {
@@ -142,19 +149,21 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 		small, large = "0.01", "0.25"
 	}
 	p := job.Piece
-	v.Piece = []field{put("piece, form", who.w("form"), string(p.Form), "", "blade", "flat", "round", "square", "hex", "octagon"), put("piece, length", who.w("length"), p.Length.Text, large)}
-	for _, f := range []struct {
-		key, text, nudge string
-		forms            string
-	}{
-		{"width", p.Width.Text, large, "flat blade"}, {"thickness", p.Thickness.Text, small, "flat"},
-		{"diameter", p.Diameter.Text, small, "round"}, {"across", p.Across.Text, small, "square hex octagon"},
-		{"spine", p.Spine.Text, small, "blade"}, {"spine_tip", p.SpineTip.Text, small, "blade"},
-		{"edge", p.Edge.Text, small, "blade"}, {"bevel", p.Bevel.Text, large, "blade"}, {"width_tip", p.WidthTip.Text, large, "blade"},
-	} {
-		if strings.Contains(" "+f.forms+" ", " "+string(p.Form)+" ") {
-			v.Piece = append(v.Piece, put("piece, "+f.key, who.w("piece-"+dashed(f.key)), f.text, f.nudge))
+	var forms []string
+	for _, f := range route.Forms() {
+		forms = append(forms, string(f))
+	}
+	v.Piece = []field{put("piece, form", who.w("form"), string(p.Form), "", forms...)}
+	v.Piece[0].Reload = true
+	for _, m := range route.Measures(p) {
+		nudge := small
+		if m.Value.Value > unit.MM(12) || !m.Value.Is() && m.Most > unit.MM(50) {
+			nudge = large
 		}
+		if len(m.One) > 0 {
+			nudge = ""
+		}
+		v.Piece = append(v.Piece, put("piece, "+m.Key, who.measure(m), m.Text, nudge, m.One...))
 	}
 	m := route.Metal{}
 	if len(job.Steel) > 0 {
@@ -171,10 +180,7 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 		v.Grades = append(v.Grades, choice{g.Name, g.Name + " · " + g.Use, false})
 	}
 	v.Aim = []field{put("aim, use", who.w("aim-use"), job.Aim.Use, "")}
-	zones := []string{"core", "surface"}
-	if p.Form == route.Blade {
-		zones = []string{"edge", "spine", "tang"}
-	}
+	zones := job.Piece.Zones()
 	for _, z := range zones {
 		text := ""
 		for _, w := range job.Aim.Hardness {
@@ -193,6 +199,17 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 		v.Verbs = append(v.Verbs, choice{string(verb), string(verb), verb == route.Temper})
 	}
 	return v
+}
+
+// measure labels a measure of the piece: its own words, else what the job file says of it.
+func (who reader) measure(m route.Measure) string {
+	if t := who.Of("bench.piece-" + m.Key).Say; t != "bench.piece-"+m.Key {
+		return t
+	}
+	if m.Key == "length" {
+		return who.w("length")
+	}
+	return sentenceOf(m.Doc)
 }
 
 // id makes a place into an id that HTML takes.

@@ -19,8 +19,8 @@ type sentence struct {
 const unknownSteel = "unknown"
 
 var (
-	backsImperial = []string{"1/16 in", "3/32 in", "1/8 in", "5/32 in", "3/16 in", "1/4 in", "3/8 in", "1/2 in", "5/8 in", "3/4 in", "1 in"}
-	backsMetric   = []string{"1.5 mm", "2 mm", "2.5 mm", "3 mm", "3.5 mm", "4 mm", "5 mm", "6 mm", "8 mm", "10 mm", "12 mm", "16 mm", "20 mm", "25 mm"}
+	backsImperial = []string{"1/16 in", "3/32 in", "1/8 in", "5/32 in", "3/16 in", "1/4 in", "3/8 in", "1/2 in", "5/8 in", "3/4 in", "1 in", "1-1/8 in", "1-1/4 in"}
+	backsMetric   = []string{"1.5 mm", "2 mm", "2.5 mm", "3 mm", "3.5 mm", "4 mm", "5 mm", "6 mm", "8 mm", "10 mm", "12 mm", "16 mm", "20 mm", "25 mm", "28 mm", "30 mm"}
 	edgesImperial = []string{"1/64 in", "0.020 in", "1/32 in", "3/64 in", "1/16 in", "5/64 in"}
 	edgesMetric   = []string{"0.3 mm", "0.5 mm", "0.8 mm", "1 mm", "1.2 mm", "1.5 mm", "2 mm"}
 
