@@ -100,8 +100,9 @@ func (b *body) cool(q func(T float64) float64, end, most float64) {
 	}
 }
 
-func (b *body) hardened(i int) float64 {
-	return b.c.Fraction[steel.Martensite][i] + b.c.Fraction[steel.RetainedAustenite][i]
+// hardened is the share of the core that is martensite or retained austenite.
+func (b *body) hardened() float64 {
+	return b.c.Fraction[steel.Martensite][0] + b.c.Fraction[steel.RetainedAustenite][0]
 }
 
 // bath returns the heat flux of a quenchant of the medium package, wetted, at T [K].
@@ -132,7 +133,7 @@ func critical(t testing.TB, comp steel.Composition, cond Condition, T, hold floa
 		b := newBody(m, cond, d/2, true, 7)
 		b.soak(T, 5, hold)
 		b.cool(q, 380, 1e4)
-		if b.hardened(0) > 0.5 {
+		if b.hardened() > 0.5 {
 			lo = d
 		} else {
 			hi = d

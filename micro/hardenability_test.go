@@ -71,10 +71,10 @@ func TestHardenabilityInBrineAndOil(t *testing.T) {
 	}
 	edge := quenched(t, s1095, 800, 600, 0.8, false, medium.FastOil)
 	all++
-	if edge.hardened(0) >= 0.95 {
+	if edge.hardened() >= 0.95 {
 		met++
 	} else {
-		t.Logf("1095 edge of 0.8 mm: %.3f hardened", edge.hardened(0))
+		t.Logf("1095 edge of 0.8 mm: %.3f hardened", edge.hardened())
 	}
 	t.Logf("%d of %d within 1.35×", met, all)
 	if float64(met) < 0.8*float64(all) {
@@ -120,15 +120,15 @@ func TestThinBladesInOil(t *testing.T) {
 	} {
 		b := quenched(t, x.c, x.T, 600, x.mm, false, x.oil)
 		// carbide left from the soak hardens nothing away
-		if got := b.hardened(0) / (1 - b.c.Fraction[steel.Carbide][0]); got < x.least {
+		if got := b.hardened() / (1 - b.c.Fraction[steel.Carbide][0]); got < x.least {
 			t.Errorf("%s %.1f mm in %s: %.3f hardened at the core (pearlite %.3f, bainite %.3f), want %.2f", x.name, x.mm, x.oil, got, b.c.Fraction[steel.Pearlite][0], b.c.Fraction[steel.Bainite][0], x.least)
 		} else {
 			t.Logf("%s %.1f mm in %s: %.3f hardened, %.1f HRC", x.name, x.mm, x.oil, got, hrc(b.m.HV(b.c, 0)))
 		}
 	}
 	// 12 mm of 1095 in slow oil does not harden through (common practice).
-	if b := quenched(t, s1095, 800, 600, 12, false, medium.SlowOil); b.hardened(0) > 0.3 {
-		t.Errorf("12 mm of 1095 in slow oil: %.2f hardened", b.hardened(0))
+	if b := quenched(t, s1095, 800, 600, 12, false, medium.SlowOil); b.hardened() > 0.3 {
+		t.Errorf("12 mm of 1095 in slow oil: %.2f hardened", b.hardened())
 	}
 }
 
