@@ -28,8 +28,8 @@ func TemperedHardness(bar steel.Composition, holds []Hold) float64 {
 	ret := math.Exp(-martensiteRate(&g) * math.Max(20, vanBohemenMs(&g)-kelvin-25))
 	var theta [numRates]float64
 	size3 := freshSize3
-	if len(holds) == 0 { // what the quench itself tempers: seconds below Ms in oil, minutes in air
-		own := Hold{vanBohemenMs(&g) - 60, 2}
+	if len(holds) == 0 { // what the quench itself tempers: under a second below Ms in water, seconds in oil, minutes in air
+		own := Hold{vanBohemenMs(&g) - 60, 0.4}
 		if bar[steel.Cr] > 2.5 {
 			own.Time = 300
 		}
