@@ -93,7 +93,7 @@ func (s *Spread) Widen(h *sim.History) {
 		for _, a := range aspects(h) {
 			tell(a.key, a.band.Value)
 		}
-		eachZone(h, func(at string, z *sim.Zone) {
+		eachZone(h, func(_ int, at string, z *sim.Zone) {
 			for k := steel.Constituent(0); k < steel.NumConstituents; k++ {
 				tell(at+k.String(), z.Constituents.Of(k))
 			}
@@ -112,11 +112,13 @@ func (s *Spread) Widen(h *sim.History) {
 		shift := x.Time.Value - x.Since.Value
 		x.Time = unit.Band{Value: x.Time.Value, Low: shift + x.Since.Low, High: shift + x.Since.High}
 	}
-	eachZone(h, func(at string, z *sim.Zone) {
-		z.HardnessHV = z.HardnessHV.Widen(modelHV(z))
+	tempered := temperedBy(h)
+	eachZone(h, func(step int, at string, z *sim.Zone) {
+		z.HardnessHV = z.HardnessHV.Widen(modelHV(z, tempered[step]))
 		z.DissolvedC = positive(z.DissolvedC)
-		z.Grain, z.Decarb, z.Scale = positive(scaled(z.Grain, 1.4)), positive(scaled(z.Decarb, 1.3)), positive(scaled(z.Scale, 1.5))
-		z.Film, z.MetalLoss = positive(z.Film), positive(scaled(z.MetalLoss, 1.5))
+		z.Grain, z.Decarb = positive(scaled(z.Grain, claim("micro.grain"))), positive(scaled(z.Decarb, claim("skin.decarb")))
+		scale := claim("skin.scale")
+		z.Scale, z.Film, z.MetalLoss = positive(scaled(z.Scale, scale)), positive(z.Film), positive(scaled(z.MetalLoss, scale))
 		z.HardnessHRC = sim.Rockwell(z.HardnessHV)
 		sp := &sim.ConstituentSpread{}
 		for k := steel.Constituent(0); k < steel.NumConstituents; k++ {
@@ -126,15 +128,6 @@ func (s *Spread) Widen(h *sim.History) {
 		}
 		z.Spread = sp
 	})
-}
-
-// modelHV returns the half width of what the hardness models claim for a zone,
-// weighted by what is there [HV]: 35 HV for martensite as quenched, 3 HRC for
-// tempered, 8 % for soft structures.
-func modelHV(z *sim.Zone) float64 {
-	c := &z.Constituents
-	hard := c.Martensite + c.RetainedAustenite
-	return hard*35 + (1-hard)*0.08*z.HardnessHV.Value
 }
 
 // scaled adds a model's factor as a half width: a value known to ×/÷ f.
@@ -148,13 +141,15 @@ func positive(b unit.Band) unit.Band {
 	return b
 }
 
-func eachZone(h *sim.History, visit func(at string, z *sim.Zone)) {
+// eachZone visits the zones at the end of the route, as step len(h.Steps), and at
+// the end of each step.
+func eachZone(h *sim.History, visit func(step int, at string, z *sim.Zone)) {
 	for i := range h.Zones {
-		visit("end/"+h.Zones[i].Name+"/", &h.Zones[i])
+		visit(len(h.Steps), "end/"+h.Zones[i].Name+"/", &h.Zones[i])
 	}
 	for i := range h.Steps {
 		for k := range h.Steps[i].Zones {
-			visit(stepKey(i)+"/"+h.Steps[i].Zones[k].Name+"/", &h.Steps[i].Zones[k])
+			visit(i, stepKey(i)+"/"+h.Steps[i].Zones[k].Name+"/", &h.Steps[i].Zones[k])
 		}
 	}
 }
