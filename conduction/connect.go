@@ -143,7 +143,7 @@ func (m *Mesh) split(area, delta vec, d int, ids *[3][2][]int32, cells ...int) (
 	var size [2]float64
 	lean := 0.0
 	for t := range 2 {
-		if !(m.Flat && (d+1+t)%3 == 0) {
+		if !m.Flat || (d+1+t)%3 != 0 {
 			size[t] = math.Abs(coef[t]) * e[t].norm() / (a * delta.norm())
 			lean += size[t]
 		}

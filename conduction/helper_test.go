@@ -9,15 +9,6 @@ import (
 
 const sigma = 5.670374e-8 // W/m²K⁴
 
-// plain is a material of constant properties.
-type plain struct{ cp, k float64 }
-
-func (p plain) Fill(h, cp, k, T []float64) {
-	for c, t := range T {
-		h[c], cp[c], k[c] = p.cp*t, p.cp, p.k
-	}
-}
-
 // austenite has k = 15 + 0.0135 θ W/mK and cp = 500 + 0.133 θ J/kgK, θ in °C
 // (from memory; used alike on both sides of a comparison).
 type austenite struct{}
@@ -44,7 +35,9 @@ func robin(h, fluid float64) law {
 	return func(t float64) (float64, float64) { return h * (t - fluid), h }
 }
 
-func radiation(eps, surround float64) law {
+// radiation is that of an oxidized body, ε 0.8, to surroundings.
+func radiation(surround float64) law {
+	const eps = 0.8
 	return func(t float64) (float64, float64) {
 		return eps * sigma * (t*t*t*t - surround*surround*surround*surround), 4 * eps * sigma * t * t * t
 	}
@@ -66,21 +59,6 @@ func stillAir(l float64) law {
 	return func(t float64) (float64, float64) {
 		q := flux(t)
 		return q, (flux(t+0.5) - q) / 0.5
-	}
-}
-
-// onSides applies a law to some sides and insulates the others.
-type onSides struct {
-	faces *Faces
-	law   map[Side]law
-}
-
-func (o onSides) Fill(q, dq, Ts []float64) {
-	for i, t := range Ts {
-		q[i], dq[i] = 0, 0
-		if l, ok := o.law[o.faces.Side[i]]; ok {
-			q[i], dq[i] = l(t)
-		}
 	}
 }
 

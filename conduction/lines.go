@@ -25,7 +25,7 @@ func (f *Field) factor(dt float64) {
 	}
 	if m.split3() {
 		for d := range 3 {
-			if !(m.Flat && d == 0) {
+			if !m.Flat || d != 0 {
 				w.line[d].eliminate(w.d, stepOf(d, m.NJ, m.NK))
 			}
 		}

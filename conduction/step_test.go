@@ -99,7 +99,7 @@ func TestHeatOutEqualsHeatLost(t *testing.T) {
 		start := f.Energy()
 		total := 0.0
 		for _, dt := range []float64{1e-3, 0.1, 3, 200} {
-			r := f.Step(dt, austenite{}, radiation(0.8, 293), nil)
+			r := f.Step(dt, austenite{}, radiation(293), nil)
 			total += r.Joules
 		}
 		if d := math.Abs(start-f.Energy()-total) / math.Abs(total); d > 1e-11 {

@@ -102,7 +102,7 @@ func TestActsConserve(t *testing.T) {
 					t.Fatalf("%s: cell %d is at %g K", name, i, temp)
 				}
 			}
-			g.Step(0.1, austenite{}, radiation(0.8, 293), nil)
+			g.Step(0.1, austenite{}, radiation(293), nil)
 		}
 	}
 }
@@ -135,7 +135,7 @@ func TestEveryFormMarches(t *testing.T) {
 			f := NewField(m, 7650, 1100, austenite{})
 			before := f.Energy()
 			out, n, again := 0.0, 0, 0
-			for i, l := range []law{radiation(0.8, 293), robin(8000, 300), robin(12, 473)} {
+			for i, l := range []law{radiation(293), robin(8000, 300), robin(12, 473)} {
 				if c.Along == 60 {
 					break
 				}

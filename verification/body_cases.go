@@ -19,7 +19,7 @@ func blade(stations ...shape.Station) *shape.Solid {
 // boiling has the shape of an oil's boiling curve: a vapor film, a steep peak, convection.
 func boiling(t float64) (q, dq float64) {
 	flux := func(t float64) float64 {
-		return math.Max(500, 6000*math.Exp(-math.Pow((t-780)/120, 2))) * (t - 320)
+		return math.Max(500, 6000*math.Exp(-(t-780)*(t-780)/(120*120))) * (t - 320)
 	}
 	return flux(t), (flux(t+0.1) - flux(t)) / 0.1
 }
@@ -95,10 +95,9 @@ func cut() []Case {
 	var all []Case
 	worst := 0.0
 	b1, b2 := radiation(0.8, 293.15), law(boiling)
-	dt1, dt2 := 0.01, 0.01
 	for stage, l := range []law{b1, b2, b1} {
 		d := []float64{3, 5, 60}[stage]
-		dt1, dt2 = 0.01, 0.01
+		dt1, dt2 := 0.01, 0.01
 		for range 5 {
 			dt1, _, _, _ = f.March(d/5, dt1, conduction.Pace{}, austenite{}, l)
 			dt2, _, _, _ = g.March(d/5, dt2, conduction.Pace{}, austenite{}, l)

@@ -14,7 +14,7 @@ const (
 
 func (b Body) String() string { return [...]string{"plate", "cylinder", "sphere"}[b] }
 
-// Centre returns the temperature of the middle of a body that starts at 1 and is
+// Center returns the temperature of the middle of a body that starts at 1 and is
 // washed by a fluid at 0, bi = hL/k and fo = αt/L² with L half the thickness or the radius [–].
 //
 //	θ = Σ Cₙ exp(−ζₙ² Fo)
@@ -24,7 +24,7 @@ func (b Body) String() string { return [...]string{"plate", "cylinder", "sphere"
 //
 // 60 terms: the error is under 1e-12 from Fo = 0.01.
 // Source: exact-heat, as in carslaw-jaeger-1959 (the values agree with published charts' tables).
-func (b Body) Centre(bi, fo float64) float64 {
+func (b Body) Center(bi, fo float64) float64 {
 	sum := 0.0
 	for n := range 60 {
 		z := b.root(n, bi)

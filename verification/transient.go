@@ -63,7 +63,7 @@ func (b Body) follow(bi float64, fo []float64, tolerance float64) []Case {
 		at = until
 		all = append(all, Case{
 			Problem: "Gröber series, " + b.String(), Quantity: fmt.Sprintf("θ of the middle, Bi %g, Fo %g", bi, x), Unit: "–",
-			Want: b.Centre(bi, x), Got: f.T[middle] / 1000, Tolerance: tolerance, Source: "exact-heat", How: how + ", 0.1 K of 1000 K per step",
+			Want: b.Center(bi, x), Got: f.T[middle] / 1000, Tolerance: tolerance, Source: "exact-heat", How: how + ", 0.1 K of 1000 K per step",
 		})
 	}
 	return all
@@ -196,7 +196,7 @@ func stefan() []Case {
 		mat := &melt{cp, k, cp * 100 / st, make([]float64, n)}
 		f := conduction.NewField(m, rho, 0, mat)
 		lam := neumann(st)
-		t := math.Pow(0.012/(2*lam), 2) * rho * cp / k // front at 12 mm
+		t := 0.012 * 0.012 / (4 * lam * lam) * rho * cp / k // front at 12 mm
 		steps := 4000
 		b := sides{&m.Faces, map[conduction.Side]law{conduction.Start: held(100)}}
 		for range steps {

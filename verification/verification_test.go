@@ -34,7 +34,7 @@ func TestSeries(t *testing.T) {
 		if z := b.root(0, 1); math.Abs(z-want[0]) > 5e-5 {
 			t.Errorf("%v: first eigenvalue %.5f, table %.5f", b, z, want[0])
 		}
-		if c := b.Centre(1, 1); math.Abs(c-want[1]) > 1e-5 {
+		if c := b.Center(1, 1); math.Abs(c-want[1]) > 1e-5 {
 			t.Errorf("%v: θ(Fo 1) %.6f, table %.6f", b, c, want[1])
 		}
 	}
