@@ -143,23 +143,37 @@ func encode(h *sim.History) []byte {
 	return append(text, '\n')
 }
 
-// writeAll writes each file beside its name first and then gives it the name,
-// so that nobody reads half of one.
+// writeAll writes every file beside its name first and only then gives the names,
+// so that nobody reads half of one, or one without the other.
 func writeAll(files map[string][]byte) error {
+	parts := map[string]string{} // name of the part by that of the file
+	defer func() {
+		for _, part := range parts {
+			os.Remove(part) //nolint:errcheck // gone already when all went well
+		}
+	}()
 	for name, text := range files {
-		if err := writeFile(name, text); err != nil {
+		part, err := writePart(name, text)
+		if part != "" {
+			parts[name] = part
+		}
+		if err != nil {
+			return outsideError("%s cannot be written: %w", name, plain(err))
+		}
+	}
+	for name, part := range parts {
+		if err := os.Rename(part, name); err != nil {
 			return outsideError("%s cannot be written: %w", name, plain(err))
 		}
 	}
 	return nil
 }
 
-func writeFile(name string, text []byte) error {
+func writePart(name string, text []byte) (part string, err error) {
 	f, err := os.CreateTemp(filepath.Dir(name), ".heatwright-*")
 	if err != nil {
-		return err
+		return "", err
 	}
-	defer os.Remove(f.Name()) //nolint:errcheck // gone already when all went well
 	_, err = f.Write(text)
 	if e := f.Chmod(0o644); err == nil {
 		err = e
@@ -167,8 +181,5 @@ func writeFile(name string, text []byte) error {
 	if e := f.Close(); err == nil {
 		err = e
 	}
-	if err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), name)
+	return f.Name(), err
 }

@@ -42,7 +42,7 @@ func (c *composer) cautions() []Line {
 	where := map[string][]string{} // the steps that a caution is said of
 	for _, n := range c.h.Cautions {
 		t := c.style.Note(n)
-		text := strings.TrimSpace(sentence(t.Say) + sentence(t.Remedy) + sentence(t.Why))
+		text := strings.TrimSpace(sentence(t.Say) + sentence(t.Remedy))
 		if _, said := where[text]; !said {
 			texts = append(texts, text)
 		}
@@ -136,6 +136,15 @@ func (c *composer) engine() string {
 	return text + "."
 }
 
+// shortly names a source as a sheet has room for it.
+func shortly(s cite.Source) string {
+	text := s.Authors
+	if s.Year != 0 {
+		text += " (" + strconv.Itoa(s.Year) + ")"
+	}
+	return text + ": " + s.Title + "."
+}
+
 // sources lists what the cautions and notes rest on.
 func (c *composer) sources() []Line {
 	var lines []Line
@@ -146,7 +155,7 @@ func (c *composer) sources() []Line {
 		}
 		seen[n.Source] = true
 		if s, ok := cite.Find(n.Source); ok && s.ReadBy != cite.Practice && s.ReadBy != cite.Derived {
-			lines = append(lines, Line{Text: s.String()})
+			lines = append(lines, Line{Text: shortly(s)})
 		}
 	}
 	return append(lines, c.line("jobsheet.back-practice"))

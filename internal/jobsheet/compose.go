@@ -82,7 +82,15 @@ func (c *composer) temp(t unit.Temp) string {
 }
 
 func (c *composer) length(l unit.Length) string {
-	return c.both(l.Text(c.style.Units), l.Text(c.style.Units.Other()))
+	return c.both(measured(l, c.style.Units), measured(l, c.style.Units.Other()))
+}
+
+// measured says a length as a caliper shows it: small inches in thousandths.
+func measured(l unit.Length, s unit.System) string {
+	if in := l.Inches(); s == unit.Imperial && in < 1./32 {
+		return strconv.FormatFloat(in, 'f', 3, 64) + " in"
+	}
+	return l.Text(s)
 }
 
 // typedTemp says a temperature with the digits it was typed with.
@@ -98,7 +106,7 @@ func (c *composer) typedLength(l route.Length) string {
 	if !typedIn(l.Text, c.style.Units) || c.style.Units == unit.Imperial {
 		return c.length(l.Value)
 	}
-	return c.both(l.Value.Exact(unit.Metric), l.Value.Text(unit.Imperial))
+	return c.both(l.Value.Exact(unit.Metric), measured(l.Value, unit.Imperial))
 }
 
 // typedIn reports whether a quantity was typed in a unit of the system.

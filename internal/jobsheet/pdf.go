@@ -25,8 +25,8 @@ const (
 	leading   = 16.8
 	large     = 17.0
 	largeLead = 20.4
-	backSize  = 9.2
-	backLead  = 11.2
+	backSize  = 9.0
+	backLead  = 10.9
 	between   = 18.0 // the two columns of the back
 )
 
