@@ -5,14 +5,15 @@ import "math"
 // spot is one composition of one phase in a solve: a stable composition set, or
 // the place where a phase comes nearest to the tangent plane.
 type spot struct {
-	p     *phase
-	at    int       // index of the phase in the system
-	y     []float64 // site fractions
-	m     float64   // moles of formula units, for one mole of atoms in all
-	x     []float64 // moles of each element per formula unit
-	atoms float64   // their sum
-	o     *parts
-	drive float64 // distance below the tangent plane [J per mole of atoms], positive when it would form
+	p      *phase
+	at     int       // index of the phase in the system
+	y      []float64 // site fractions
+	m      float64   // moles of formula units, for one mole of atoms in all
+	x      []float64 // moles of each element per formula unit
+	atoms  float64   // their sum
+	o      *parts
+	stable bool    // at the last step, inside no miscibility gap
+	drive  float64 // distance below the tangent plane [J per mole of atoms], positive when it would form
 }
 
 func (w *work) newSpot(at int, y []float64) *spot {
@@ -68,7 +69,7 @@ func (w *work) descend(s *spot, mu []float64, coarse bool, known ...[]*spot) boo
 			}
 			t *= 0.3
 		}
-		if arrived(s, known) {
+		if arrived(s, known...) {
 			return false
 		}
 	}
@@ -80,7 +81,7 @@ func (w *work) descend(s *spot, mu []float64, coarse bool, known ...[]*spot) boo
 	return true
 }
 
-func arrived(s *spot, known [][]*spot) bool {
+func arrived(s *spot, known ...[]*spot) bool {
 	for _, list := range known {
 		for _, t := range list {
 			if same(s, t) {

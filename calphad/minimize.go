@@ -3,6 +3,7 @@ package calphad
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // driveTolerance is the driving force [RT per mole of atoms] below which a phase
@@ -70,24 +71,47 @@ func (w *work) approach(from, T float64) error {
 }
 
 // refine settles the sets and changes them until no phase would form and none
-// is used up.
+// is used up. A phase that is used up at once after it was let in is barred for
+// the rest: another has to come first.
 func (w *work) refine() error {
+	w.barred = w.drop(w.barred)
+	var newest, as *spot // the set let in last, and how it was then
 	for round := 0; round < 30; round++ {
 		err := w.settle()
 		if err != nil {
-			if !w.shed() {
+			if i := slices.Index(w.set, newest); i >= 0 {
+				w.barred = append(w.barred, as)
+				w.remove(i)
+				newest, as = nil, nil
+			} else if newest = nil; !w.shed() {
 				return err
 			}
 			continue
 		}
-		if w.dropSpent() {
+		if i := w.spent(); i >= 0 {
+			if w.set[i] == newest {
+				w.barred = append(w.barred, as)
+				newest, as = nil, nil
+			}
+			w.remove(i)
 			continue
 		}
-		s := w.strongest()
+		if w.merge() {
+			newest = nil
+			continue
+		}
+		s, passed := w.strongest()
+		if s == nil && passed {
+			return errSlow
+		}
 		if s == nil {
 			return nil
 		}
-		if err := w.admit(s); err != nil {
+		if as != nil {
+			w.give(as)
+		}
+		as = w.newSpot(s.at, s.y)
+		if newest, err = w.admit(s); err != nil {
 			return err
 		}
 	}
@@ -132,8 +156,8 @@ func (w *work) merge() bool {
 	return false
 }
 
-// dropSpent removes the set with the most negative amount.
-func (w *work) dropSpent() bool {
+// spent returns the set with the most negative amount, −1 when there is none.
+func (w *work) spent() int {
 	least := 0
 	for i, s := range w.set {
 		if s.m*s.atoms < w.set[least].m*w.set[least].atoms {
@@ -141,18 +165,16 @@ func (w *work) dropSpent() bool {
 		}
 	}
 	if len(w.set) > 1 && w.set[least].m*w.set[least].atoms < 1e-13 {
-		w.remove(least)
-		return true
+		return least
 	}
-	return w.merge()
+	return -1
 }
 
 // strongest tests every phase against the plane and returns the spot with the
-// largest driving force above the tolerance that is not in the set yet. It
-// fills w.test.
-func (w *work) strongest() *spot {
+// largest driving force above the tolerance that is not in the set yet, and
+// whether it passed over a barred one. It fills w.test.
+func (w *work) strongest() (best *spot, passed bool) {
 	old := w.test
-	var best *spot
 	fresh := w.testNext[:0]
 	for at := range w.sys.phases {
 		for _, s := range w.nearest(at, true) {
@@ -165,34 +187,38 @@ func (w *work) strongest() *spot {
 				continue
 			}
 			fresh = append(fresh, s)
-			if s.drive > driveTolerance*R*w.T && (best == nil || s.drive > best.drive) {
+			switch {
+			case s.drive <= driveTolerance*R*w.T:
+			case arrived(s, w.barred):
+				passed = true
+			case best == nil || s.drive > best.drive:
 				best = s
 			}
 		}
 	}
 	w.testNext = w.drop(old)
 	w.test = fresh
-	return best
+	return best, passed
 }
 
 // admit brings a phase into the set with a small amount. When there are as many
 // sets as elements already, the one that it would use up first makes room.
-func (w *work) admit(s *spot) error {
+func (w *work) admit(s *spot) (*spot, error) {
 	if len(w.set) >= maxSets {
-		return errSlow
+		return nil, errSlow
 	}
 	t := w.newSpot(s.at, s.y)
 	n := len(w.mu)
 	if len(w.set) >= n {
 		if err := w.exchange(t); err != nil {
 			w.give(t)
-			return err
+			return nil, err
 		}
 	} else {
 		t.m = 1e-4 / t.atoms
 	}
 	w.set = append(w.set, t)
-	return nil
+	return t, nil
 }
 
 func (w *work) exchange(t *spot) error {

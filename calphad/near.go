@@ -62,7 +62,7 @@ func (t *Table) follow(c steel.Composition) (Transitions, []tracedChange, bool) 
 	for _, change := range t.changes {
 		state, again := moved[change.state] // the other half of an invariant
 		if !again {
-			if state = t.followOne(j, w, change); state == nil && named(change.Phase) {
+			if state = t.followOne(j, w, change); state == nil && t.named(change) {
 				return Transitions{}, nil, false
 			}
 			moved[change.state] = state
@@ -100,23 +100,27 @@ func (t *Table) followOne(j *joined, w *work, change tracedChange) *snapshot {
 		return nil
 	}
 	w.restore(change.state)
+	w.barred = w.drop(w.barred)
 	w.fix = change.state.zero
 	fixed := w.set[w.fix]
 	defer func() { w.fix = -1 }()
 	small, balance := 1e-5, 1e-8 // what is left after the step is the square of it
-	if !named(change.Phase) {
+	if !t.named(change) {
 		small, balance = math.Inf(1), math.Inf(1) // one step: the derivative alone
 	}
 	for range 8 {
 		if w.settleWithin(small, balance) != nil || math.Abs(w.T-change.T) > 100 || w.T < Coldest || w.T > Hottest {
 			return nil
 		}
-		if named(change.Phase) && w.dropSpentBut(fixed) {
+		if t.named(change) && w.dropSpentBut(fixed) {
 			continue
 		}
-		if named(change.Phase) {
-			if s := w.strongest(); s != nil {
-				if len(w.set) > len(w.b) || w.admit(s) != nil {
+		if t.named(change) {
+			if s, _ := w.strongest(); s != nil {
+				if len(w.set) > len(w.b) {
+					return nil
+				}
+				if _, err := w.admit(s); err != nil {
 					return nil
 				}
 				w.fix = slices.Index(w.set, fixed)
@@ -147,10 +151,11 @@ func (w *work) dropSpentBut(fixed *spot) bool {
 	return true
 }
 
-// named reports whether a change of the phase can be one of the named
-// transitions, which are tested in full.
-func named(phase string) bool {
-	return phase == Austenite || phase == Ferrite || phase == Cementite || phase == Liquid
+// named reports whether a change is one of the named transitions, which a
+// neighbor has to the end and tested in full.
+func (t *Table) named(change tracedChange) bool {
+	tr := &t.transitions
+	return slices.Contains([]float64{tr.Ae1Start, tr.Ae1End, tr.Ae3, tr.Acm, tr.Solidus}, change.T)
 }
 
 // slopes are the derivatives of the driving forces in the content of each metal

@@ -19,7 +19,7 @@ func (w *work) nearest(at int, all bool) []*spot {
 		if all {
 			stable = w.set
 		}
-		if !w.descend(s, w.mu, !all, found, stable) || arrived(s, [][]*spot{found}) {
+		if !w.descend(s, w.mu, !all, found, stable) || arrived(s, found) {
 			w.give(s)
 			return
 		}

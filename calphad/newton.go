@@ -42,9 +42,8 @@ func (w *work) settleWithin(small, balance float64) error {
 				d = inHeat
 			}
 			s.p.energy(s.o, v, s.y, d)
-			if !s.p.respond(s.o, v, s.y) {
-				ideal = true
-			}
+			s.stable = s.p.respond(s.o, v, s.y)
+			ideal = ideal || !s.stable
 			s.atoms = s.p.moles(s.x, s.y)
 		}
 		size := w.assemble(heat)
@@ -58,6 +57,9 @@ func (w *work) settleWithin(small, balance float64) error {
 		if mass < balance && (change < small && !ideal || change < small/10) {
 			return nil
 		}
+		if ideal && iter%12 == 11 {
+			w.leaveGaps()
+		}
 		if iter > 3 {
 			if i := w.lost(); i >= 0 {
 				return nil // the caller drops it
@@ -65,6 +67,26 @@ func (w *work) settleWithin(small, balance float64) error {
 		}
 	}
 	return errSlow
+}
+
+// leaveGaps moves every set that has stayed inside a miscibility gap of its phase,
+// where Newton steps creep toward a saddle, to the composition of that phase
+// with the largest driving force.
+func (w *work) leaveGaps() {
+	for _, s := range w.set {
+		if s.stable {
+			continue
+		}
+		best := s
+		for _, t := range w.nearest(s.at, false) {
+			if !arrived(t, w.set) && (best == s || t.drive > best.drive) {
+				best = t
+			}
+		}
+		copy(s.y, best.y)
+		s.atoms = s.p.moles(s.x, s.y)
+		w.found = w.drop(w.found)
+	}
 }
 
 // lost returns a set whose amount has been far below zero for a while, or −1.
@@ -147,21 +169,26 @@ func (w *work) balance(s *spot, a, b []float64, size, n, q int, heat bool) {
 func (w *work) step(heat bool) (change, mass float64) {
 	n := len(w.mu)
 	RT := R * w.T
-	for e := range w.mu {
-		w.mu[e] = w.rhs[e] * RT
-	}
 	mass = w.residual()
 	dT, t := 0.0, 1.0
+	for e, mu := range w.mu { // many phases hold the potentials stiffly: none moves by more than a few RT,
+		if d := math.Abs(w.rhs[e] - mu/RT); d > 5 && d < 150 { // unless there was no plane worth the name before
+			t = min(t, 5/d)
+		}
+	}
+	tT := 1.0 // of temperature and site fractions
 	if heat {
 		dT = w.rhs[n+w.fix]
-		if math.Abs(dT) > 60 {
-			t = 60 / math.Abs(dT)
-		}
+		tT = 60 / max(math.Abs(dT), 60)
+		t = min(t, tT)
 	}
 	for i, s := range w.set { // no amount moves by more than half of the whole
 		if i != w.fix {
 			t = min(t, 0.5/max(math.Abs(w.rhs[n+i])*s.atoms, 0.5))
 		}
+	}
+	for e := range w.mu {
+		w.mu[e] += t * (w.rhs[e]*RT - w.mu[e])
 	}
 	for i, s := range w.set {
 		dm := w.rhs[n+i]
@@ -183,11 +210,11 @@ func (w *work) step(heat bool) (change, mass float64) {
 		for i := 0; i < k; i++ {
 			change = max(change, math.Abs(w.dy[i])/(s.y[i]+1e-7))
 		}
-		s.p.shift(s.y, s.y, w.dy, t)
+		s.p.shift(s.y, s.y, w.dy, tT)
 	}
 	if heat {
 		change = max(change, math.Abs(dT)*1e-4)
-		w.at(w.T + t*dT)
+		w.at(w.T + tT*dT)
 	}
 	return change, mass
 }

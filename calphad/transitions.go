@@ -285,7 +285,8 @@ func (t *tracer) joint(a, b *snapshot, goes, comes []savedSet) bool {
 			}
 		}
 	}
-	if w.strongest() != nil {
+	w.barred = w.drop(w.barred)
+	if s, _ := w.strongest(); s != nil {
 		return false
 	}
 	state := t.j.snapshot(w)

@@ -20,6 +20,7 @@ type work struct {
 	fix         int // which set keeps a fixed amount while T is free
 	columns     []column
 	found       []*spot
+	barred      []*spot
 	testNext    []*spot
 	yStart      []float64
 	lead        [8]int
