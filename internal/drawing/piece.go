@@ -22,23 +22,40 @@ type Mark struct {
 }
 
 // Piece returns a drawing of the piece to scale: its side, and beside it the
-// cross-section in larger scale, with marks written where they belong. label
-// says the whole in one sentence, for readers who hear the page.
+// cross-section in larger scale or, where it has an eye or works with its end,
+// below it the view from above. Marks are written where they belong, none over
+// another. label says the whole in one sentence, for readers who hear the page.
 func Piece(s *shape.Solid, marks []Mark, label string) string {
 	const wide, margin = 640.0, 14.0
 	length, width, thick := s.Extent()
+	above := s.EndOn || len(s.Voids) > 0
 	sectionWide := 110.0
+	if above {
+		sectionWide = 0
+	}
 	scale := (wide - sectionWide - 3*margin) / length
 	if width*scale > 220 {
 		scale = 220 / width
 	}
-	p := &piece{solid: s, marks: known(s, marks), scale: scale, left: margin, top: margin + 28}
+	p := &piece{solid: s, marks: known(s, marks), scale: scale, left: margin, top: 0, wide: wide}
 	p.place()
-	high := math.Max(p.high, 120)
-	p.section(wide-sectionWide-margin, margin+36, sectionWide, high-20, width, thick)
+	bottom := p.high
+	if above {
+		p.left = (wide - length*scale) / 2
+	} else {
+		high := math.Max(p.high, 120)
+		p.section(wide-sectionWide-margin, 8, sectionWide, high-20, width, thick)
+		bottom = high
+	}
 	p.side()
-	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.0f" role="img" aria-label="%s" font-family="inherit" fill="currentColor">%s%s</svg>`,
-		wide, high+2*margin+74, html.EscapeString(label), hatch, p.b.String())
+	low, high := p.labels()
+	bottom = math.Max(bottom, high)
+	if above {
+		bottom = p.fromAbove(bottom+22, thick)
+	}
+	low -= 6
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 %.0f %.0f %.0f" role="img" aria-label="%s" font-family="inherit" fill="currentColor">%s%s</svg>`,
+		low, wide, bottom-low+8, html.EscapeString(label), hatch, p.b.String())
 }
 
 const hatch = `<defs><pattern id="notknown" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0v8" stroke="currentColor" stroke-width="1.5" opacity=".45"/></pattern></defs>`
@@ -49,6 +66,7 @@ type piece struct {
 	marks     []mark
 	scale     float64
 	left, top float64
+	wide      float64 // of the whole drawing
 	x0, y0    float64 // smallest coordinates of the solid
 	high      float64 // of the side view
 }
@@ -111,10 +129,6 @@ func (p *piece) side() {
 		}
 	}
 	p.outline()
-	for _, m := range p.marks {
-		x, y := p.at(m.u, m.v)
-		p.number(x, y, m)
-	}
 }
 
 func (p *piece) outline() {
@@ -130,27 +144,86 @@ func (p *piece) outline() {
 	fmt.Fprintf(&p.b, `<path d="%sz" fill="none" stroke="currentColor" stroke-width="2.5" stroke-linejoin="round"/>`, d.String())
 }
 
-// number writes a mark on a light ground with a line to its place: spine marks
-// above the piece, edge marks below, others where they are.
-func (p *piece) number(x, y float64, m mark) {
-	to := y
-	switch {
-	case m.v < 0.25:
-		to = p.top - 18
-	case m.v > 0.75:
-		to = p.top + p.high + 28
-	}
-	if to != y {
-		fmt.Fprintf(&p.b, `<path d="M%.1f %.1fV%.1f" stroke="currentColor" stroke-width="1.5"/><circle cx="%.1f" cy="%.1f" r="3"/>`, x, y, to, x, y)
-	}
-	p.label(x, to, m)
+// box is where a label stands, by its middle.
+type box struct{ x, y, wide float64 }
+
+const labelHigh = 30.0
+
+func (b box) hits(o box) bool {
+	return math.Abs(b.x-o.x) < (b.wide+o.wide)/2+6 && math.Abs(b.y-o.y) < labelHigh+4
 }
 
-func (p *piece) label(x, y float64, m mark) {
-	text := html.EscapeString(m.Text)
-	wide := 10.5*float64(len([]rune(m.Text))+1+len(m.Zone)) + 16
-	fmt.Fprintf(&p.b, `<rect x="%.1f" y="%.1f" width="%.1f" height="30" class="paper" fill="#fffdf9" stroke="currentColor" stroke-width="1"/>`, x-wide/2, y-15, wide)
-	fmt.Fprintf(&p.b, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="20"><tspan font-weight="800">%s</tspan> <tspan font-size="17">%s</tspan></text>`, x, y+7, text, html.EscapeString(m.Zone))
+// labels writes the marks on a light ground with a line to their places: spine
+// marks above the piece, edge marks below, others where they are, and each where
+// none stands yet. It returns how far up and down they reach.
+func (p *piece) labels() (low, high float64) {
+	var placed []box
+	low, high = p.top, p.top+p.high
+	for _, m := range p.marks {
+		x, y := p.at(m.u, m.v)
+		b := box{x, y, 10.5*float64(len([]rune(m.Text))+1+len(m.Zone)) + 16}
+		b.x = math.Max(b.wide/2+1, math.Min(p.wide-b.wide/2-1, b.x))
+		up, down := p.top-20, p.top+p.high+26
+		tries := []float64{y, up, down, up - 36, down + 36, up - 72, down + 72}
+		switch {
+		case m.v < 0.25:
+			tries = []float64{up, up - 36, up - 72}
+		case m.v > 0.75:
+			tries = []float64{down, down + 36, down + 72}
+		}
+	next:
+		for i, to := range tries {
+			b.y = to
+			for _, o := range placed {
+				if b.hits(o) && i+1 < len(tries) {
+					continue next
+				}
+			}
+			break
+		}
+		placed = append(placed, b)
+		if math.Abs(b.y-y) > 1 {
+			fmt.Fprintf(&p.b, `<path d="M%.1f %.1fL%.1f %.1f" stroke="currentColor" stroke-width="1.5"/><circle cx="%.1f" cy="%.1f" r="3.5"/>`, x, y, math.Max(b.x-b.wide/2, math.Min(b.x+b.wide/2, x)), b.y, x, y)
+		}
+		low, high = math.Min(low, b.y-labelHigh/2), math.Max(high, b.y+labelHigh/2)
+	}
+	for i, m := range p.marks {
+		p.label(placed[i], m)
+	}
+	return low, high
+}
+
+func (p *piece) label(b box, m mark) {
+	fmt.Fprintf(&p.b, `<rect x="%.1f" y="%.1f" width="%.1f" height="30" class="paper" fill="#fffdf9" stroke="currentColor" stroke-width="1"/>`, b.x-b.wide/2, b.y-15, b.wide)
+	fmt.Fprintf(&p.b, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="20"><tspan font-weight="800">%s</tspan> <tspan font-size="17">%s</tspan></text>`, b.x, b.y+7, html.EscapeString(m.Text), html.EscapeString(m.Zone))
+}
+
+// fromAbove draws the outline of the piece as seen on its spine, eye and all, with
+// its top at y, and returns where it ends.
+func (p *piece) fromAbove(y, thick float64) float64 {
+	middle := y + thick*p.scale/2
+	put := func(u, w float64) (float64, float64) {
+		x, _, z := p.solid.At(u, 0.5, w)
+		return p.left + (x-p.x0)*p.scale, middle + z*p.scale
+	}
+	var d strings.Builder
+	for i := range 122 {
+		u, w := float64(i)/60, -1.0
+		if i > 60 {
+			u, w = float64(121-i)/60, 1
+		}
+		px, pz := put(u, w)
+		fmt.Fprintf(&d, "%c%.1f %.1f", "ML"[min(i, 1)], px, pz)
+	}
+	fmt.Fprintf(&p.b, `<path d="%sz" fill-opacity=".12" stroke="currentColor" stroke-width="2.5" stroke-linejoin="round"/>`, d.String())
+	for _, v := range p.solid.Voids {
+		x0, _ := put(v.Box.U0, 0)
+		x1, _ := put(v.Box.U1, 0)
+		_, z0 := put((v.Box.U0+v.Box.U1)/2, v.Box.W0)
+		_, z1 := put((v.Box.U0+v.Box.U1)/2, v.Box.W1)
+		fmt.Fprintf(&p.b, `<ellipse cx="%.1f" cy="%.1f" rx="%.1f" ry="%.1f" class="paper" fill="#fffdf9" stroke="currentColor" stroke-width="2"/>`, (x0+x1)/2, (z0+z1)/2, math.Abs(x1-x0)/2, math.Abs(z1-z0)/2)
+	}
+	return y + thick*p.scale + 4
 }
 
 // ink blends the marks by how near their zones are.

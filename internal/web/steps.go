@@ -51,6 +51,17 @@ func (who reader) parts(code, place string, texts map[string]string, put putter,
 		}
 		key, next, _ := strings.Cut(after, ">")
 		f := put(place+", "+key, who.w("blank-step-"+key), texts[key], "", choices(key)...)
+		for i := range f.Choices { // here things go by the names that the shop gives them
+			c := &f.Choices[i]
+			switch c.Text = c.Value; {
+			case c.Value == "" && key == "then":
+				c.Text = who.w("in-still-air")
+			case c.Value == "" && key == "motion":
+				c.Text = who.w("as-usual")
+			case c.Value == "":
+				c.Text = who.w("not-known")
+			}
+		}
 		all = append(all, part{Blank: &f})
 		rest = next
 	}
