@@ -14,7 +14,9 @@ import "math"
 const (
 	maxError    = 1.0  // embedded estimate of the first-order error of a step [K]: 0.5 K of the step itself
 	maxErrRest  = 3    // the same while the metal rests: no austenite, nothing to temper [K]
-	maxErrTemp  = 0.6  // the same where there is nothing but tempering: long stays, whose degrees count [K]
+	maxErrWet   = 0.4  // the same in a bath, where a boiling curve makes much of little [K]
+	maxErrTemp  = 0.6  // the same in tempers and soaks: long stays, whose degrees count [K]
+	longStep    = 5    // a step as long as this is one of a soak [s]
 	maxRise     = 10   // change of temperature of the fastest surface cell [K]
 	maxTemper   = 20   // the same where there is nothing but tempering [K]
 	maxRest     = 50   // and while the metal rests [K]
@@ -57,10 +59,10 @@ func (e effort) next(dt float64) float64 {
 }
 
 // limits is what a step may change.
-type limits struct{ ripple, err, errRest, errTemper, rise, temper, rest, fraction, cell float64 }
+type limits struct{ ripple, err, errRest, errTemper, errWet, rise, temper, rest, fraction, cell float64 }
 
 // usual are the limits of every run; strict ones are for finding out what they cost.
 var (
-	usual  = limits{maxRipple, maxError, maxErrRest, maxErrTemp, maxRise, maxTemper, maxRest, maxFraction, maxCell}
-	strict = limits{0, maxError / 4, maxError / 4, maxError / 4, maxRise / 2, maxRise / 2, maxRise / 2, maxFraction, maxFraction}
+	usual  = limits{maxRipple, maxError, maxErrRest, maxErrTemp, maxErrWet, maxRise, maxTemper, maxRest, maxFraction, maxCell}
+	strict = limits{0, maxError / 4, maxError / 4, maxError / 4, maxErrWet / 4, maxRise / 2, maxRise / 2, maxRise / 2, maxFraction, maxFraction}
 )

@@ -97,7 +97,8 @@ type Zone struct {
 	Spread     *ConstituentSpread `json:"constituents_spread,omitempty"`
 	DissolvedC unit.Band          `json:"dissolved_c_wt"` // carbon in the austenite, or in what came of it
 	Grain      unit.Band          `json:"grain_um"`
-	Decarb     unit.Band          `json:"decarb_mm"` // depth to 90 % of the bar's carbon
+	Decarb     unit.Band          `json:"decarb_mm"`    // depth to 90 % of the bar's carbon
+	SoftSkin   unit.Band          `json:"soft_skin_mm"` // stays soft to a file however it is quenched
 	Scale      unit.Band          `json:"scale_um"`
 	Film       unit.Band          `json:"film_nm"` // oxide film on bright steel, for temper color
 	MetalLoss  unit.Band          `json:"metal_loss_mm"`

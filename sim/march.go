@@ -316,6 +316,12 @@ func (m *March) try(dt float64) (effort, float64, error) {
 		e.err *= m.most.err / m.most.errTemper
 	default:
 		e.rise /= m.most.rise
+		switch {
+		case m.stay.wetting:
+			e.err *= m.most.err / m.most.errWet
+		case dt > longStep:
+			e.err *= m.most.err / m.most.errTemper
+		}
 	}
 	if math.IsNaN(e.worst()) {
 		return e, 0, fmt.Errorf("sim: not a number %g s into step %q", m.clock-m.stay.start, m.stageNow().Name)

@@ -9,6 +9,7 @@ import (
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/shop"
+	"github.com/heatwright/heatwright/skin"
 )
 
 const (
@@ -70,6 +71,12 @@ func (m *March) enter() error {
 	}
 	m.stay = stay{place: place, gas: place.Atmosphere(), start: m.clock, placeWas: place.Temperature(), end: math.Inf(1), waiting: true, zone: m.core}
 	_, m.stay.wetting = place.(*shop.Pool)
+	switch st.Role {
+	case route.Quenching:
+		m.coat.SpallAll(m.now.skin, skin.AtQuench)
+	case route.Working:
+		m.coat.SpallAll(m.now.skin, skin.AtBlows)
+	}
 	m.wrap()
 	m.dt = firstDt
 	if err := m.aim(st); err != nil {

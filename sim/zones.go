@@ -52,6 +52,8 @@ func (m *March) Zones() []Zone { return m.zones() }
 func (m *March) zones() []Zone {
 	decarb := make([]float64, m.coat.Len())
 	m.coat.DecarbDepth(decarb, m.now.skin, 0.9)
+	soft := make([]float64, m.coat.Len())
+	m.coat.SoftSkin(soft, m.now.skin)
 	f := &m.now.cells.Fraction
 	list := make([]Zone, 0, len(m.mesh.Parts))
 	for z := range m.mesh.Parts {
@@ -67,13 +69,15 @@ func (m *March) zones() []Zone {
 		for k := steel.Constituent(0); k < steel.NumConstituents; k++ {
 			*zone.Constituents.at(k) = p.Mean(f[k])
 		}
-		var depth, scale, loss float64
+		var depth, softest, scale, loss float64
 		for _, i := range p.Face {
 			depth = math.Max(depth, decarb[i])
+			softest = math.Max(softest, soft[i])
 			scale = math.Max(scale, m.now.skin.Oxide[i])
 			loss = math.Max(loss, m.now.skin.Lost[i])
 		}
 		zone.Decarb = unit.Exactly(depth * 1e3)
+		zone.SoftSkin = unit.Exactly(softest * 1e3)
 		zone.Scale = unit.Exactly(scale * 1e6)
 		zone.Film = unit.Exactly(scale * 1e9)
 		zone.MetalLoss = unit.Exactly(loss * 1e3)

@@ -24,7 +24,7 @@ func aspects(h *sim.History) []aspect {
 			k := at + "/" + x.Name + "/"
 			list = append(list,
 				aspect{k + "T", &x.Temperature}, aspect{k + "hv", &x.HardnessHV}, aspect{k + "c", &x.DissolvedC}, aspect{k + "grain", &x.Grain},
-				aspect{k + "decarb", &x.Decarb}, aspect{k + "scale", &x.Scale}, aspect{k + "film", &x.Film}, aspect{k + "loss", &x.MetalLoss})
+				aspect{k + "decarb", &x.Decarb}, aspect{k + "soft", &x.SoftSkin}, aspect{k + "scale", &x.Scale}, aspect{k + "film", &x.Film}, aspect{k + "loss", &x.MetalLoss})
 		}
 	}
 	zones("end", h.Zones)
@@ -117,6 +117,7 @@ func (s *Spread) Widen(h *sim.History) {
 		z.HardnessHV = z.HardnessHV.Widen(modelHV(z, tempered[step]))
 		z.DissolvedC = positive(z.DissolvedC)
 		z.Grain, z.Decarb = positive(scaled(z.Grain, claim("micro.grain"))), positive(scaled(z.Decarb, claim("skin.decarb")))
+		z.SoftSkin = positive(scaled(z.SoftSkin, claim("skin.decarb")))
 		scale := claim("skin.scale")
 		z.Scale, z.Film, z.MetalLoss = positive(scaled(z.Scale, scale)), positive(z.Film), positive(scaled(z.MetalLoss, scale))
 		z.HardnessHRC = sim.Rockwell(z.HardnessHV)
