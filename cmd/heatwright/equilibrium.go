@@ -139,14 +139,7 @@ func (c *EquilibriumCmd) draw(d *desk, db *calphad.Database, comp steel.Composit
 	if err != nil {
 		return equilibriumError(err)
 	}
-	if c.Out != "" {
-		if err := os.WriteFile(c.Out, []byte(svg), 0o644); err != nil {
-			return outsideError("the drawing cannot be written: %w", err)
-		}
-		return nil
-	}
-	_, err = d.out.Write([]byte(svg))
-	return outside(err)
+	return d.deliver(c.Out, svg)
 }
 
 // answer is what the command has to say.

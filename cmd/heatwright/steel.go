@@ -11,17 +11,23 @@ import (
 )
 
 type steelCmd struct {
-	Name    []string `arg:"" optional:"" help:"A grade as it is called, 1084 or O1; nothing lists them all."`
-	Diagram string   `help:"Draw instead: phases, the section through carbon and the amounts, as SVG." placeholder:"phases"`
-	Out     string   `help:"File for the drawing instead of the screen." type:"path" placeholder:"FILE"`
+	Name        []string `arg:"" optional:"" help:"A grade as it is called, 1084 or O1; nothing lists them all."`
+	Diagram     string   `help:"Draw instead, as SVG: it, what forms while it is held at a temperature; cc, while it cools steadily; phases, what there is at equilibrium." placeholder:"it|cc|phases"`
+	Composition string   `help:"A steel by what it holds, in mass percent, for a drawing: \"C 0.95, Mn 1.2\". What is not named is as usual." placeholder:"TEXT"`
+	Austenitize string   `help:"How the austenite of it and cc is made: \"815 C, 5 min\". Without it: as the sheets of the grade have it." placeholder:"TEXT"`
+	Bar         string   `help:"How the bar of it and cc comes: spheroidized, lamellar, normalized, hardened, as-forged." default:"spheroidized" placeholder:"HOW"`
+	Out         string   `help:"File for the drawing instead of the screen." type:"path" placeholder:"FILE"`
 }
 
 func (c *steelCmd) Run(d *desk) error {
+	if c.Diagram != "" {
+		return c.diagram(d)
+	}
+	if c.Composition != "" || c.Austenitize != "" {
+		return inputError("--composition and --austenitize are for a drawing\n  do: add --diagram it, cc or phases")
+	}
 	if len(c.Name) == 0 {
 		return d.listSteels()
-	}
-	if c.Diagram != "" {
-		return (&EquilibriumCmd{Steel: strings.Join(c.Name, " "), Diagram: c.Diagram, Out: c.Out}).Run(d)
 	}
 	return d.showSteel(strings.Join(c.Name, " "))
 }

@@ -55,15 +55,22 @@ func (d *Transformation) SVG() string {
 	fmt.Fprintf(&b, `<text x="%.0f" y="28" font-size="19" font-weight="bold">%s</text><text x="%.0f" y="28" font-size="12" text-anchor="end">%s</text><text x="%.0f" y="52" font-size="14">%s</text>`+"\n", itLeft, html.EscapeString(label), itWide-12, html.EscapeString(term), itLeft, html.EscapeString(d.made()))
 	p.axes(&b)
 	p.levels(&b)
+	var ways []entry
+	for i := range d.Paths { // first, so that words keep clear of them
+		if e, ok := p.path(&b, i); ok {
+			ways = append(ways, e)
+		}
+	}
 	if p.cooling {
 		p.coolings(&b)
 	} else {
 		p.holding(&b)
 	}
-	for i := range d.Paths {
-		p.path(&b, i)
-	}
+	p.entries = append(p.entries, ways...)
 	p.list(&b)
+	if len(ways) > 0 && !p.cooling {
+		fmt.Fprintf(&b, `<text x="%.0f" y="%.0f" font-size="13">%s</text>`+"\n", itLeft, itHigh-30, html.EscapeString(d.plain("transformation.guide")))
+	}
 	foot := d.plain("transformation.how-sure", cite.Num("factor", timeFactor(), "1"))
 	fmt.Fprintf(&b, `<text x="%.0f" y="%.0f" font-size="13">%s</text>`+"\n</svg>\n", itLeft, itHigh-12, html.EscapeString(foot))
 	return b.String()
@@ -86,7 +93,7 @@ func (d *Transformation) made() string {
 func timeFactor() float64 {
 	worst := 1.0
 	for _, a := range micro.Accuracy() {
-		if a.Model == "micro.pearlite" || a.Model == "micro.bainite" {
+		if a.Quantity == "time of pearlite" || a.Quantity == "time of bainite" {
 			worst = max(worst, a.Half)
 		}
 	}
@@ -455,7 +462,7 @@ func (p *itPanel) coolings(b *strings.Builder) {
 	p.nothing(b, len(begins) == 0)
 	for c := range steel.NumConstituents {
 		line := fastestFirst(begins[c])
-		if len(line) == 0 {
+		if len(line) < 2 {
 			continue
 		}
 		places := line
@@ -478,11 +485,12 @@ var signs = []string{
 	`<path d="M%.1f %.1fm0-6.5l5 6.5-5 6.5-5-6.5z"/>`,
 }
 
-// path lays one path over the diagram.
-func (p *itPanel) path(b *strings.Builder, i int) {
+// path lays one path over the diagram and returns what the list says of it; false
+// where the path never left austenite.
+func (p *itPanel) path(b *strings.Builder, i int) (entry, bool) {
 	way := p.since(p.Paths[i])
 	if len(way) < 2 {
-		return
+		return entry{}, false
 	}
 	p.curve(b, way, 0, 1.6, "1 4")
 	sign := signs[i%len(signs)]
@@ -494,12 +502,12 @@ func (p *itPanel) path(b *strings.Builder, i int) {
 			lastX, lastY = x, y
 		}
 	}
-	p.entries = append(p.entries, entry{sign, p.Paths[i].Name, ""})
+	return entry{sign, p.Paths[i].Name, ""}, true
 }
 
 // since returns the part of a path from where its place last falls past the
-// temperature over which all is austenite, with time from there, to the edges of
-// the drawing.
+// temperature over which all is austenite, with time from there, until it is
+// heated again or leaves the drawing.
 func (p *itPanel) since(way Path) []moment {
 	from := -1
 	for k := 1; k < min(len(way.T), len(way.Time)); k++ {
@@ -513,9 +521,12 @@ func (p *itPanel) since(way Path) []moment {
 	a, z := way.T[from-1], way.T[from]
 	zero := way.Time[from-1] + (way.Time[from]-way.Time[from-1])*(a-p.Diagram.Upper)/(a-z)
 	list := []moment{{itFirst, p.Diagram.Upper}}
+	const again = 5 // K of rise, more than heat given off by what forms below Ms
+	lowest := p.Diagram.Upper
 	for k := from; k < min(len(way.T), len(way.Time)); k++ {
 		t, T := way.Time[k]-zero, way.T[k]
-		if t > p.last || T < itCold || T > p.Diagram.Upper {
+		lowest = min(lowest, T)
+		if t > p.last || T < itCold || T > p.Diagram.Upper || lowest < p.Diagram.Ms && T > lowest+again {
 			break
 		}
 		list = append(list, moment{max(t, itFirst), T})

@@ -188,7 +188,6 @@ func wellFormed(t *testing.T, svg string) {
 			t.Fatalf("the drawing is no XML: %v", err)
 		}
 	}
-	// NaN in a path would pass as XML.
 }
 
 // The ways of the demo knife lie on its diagram: each named, with a sign of its
@@ -239,5 +238,21 @@ func TestPathsOnTheDiagram(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
+	}
+}
+
+// What the foot of the drawing says of its times is what the models say.
+func TestTimeFactorIsThatOfTheModels(t *testing.T) {
+	found := 0
+	for _, a := range micro.Accuracy() {
+		if strings.HasPrefix(a.Quantity, "time of pearlite") || strings.HasPrefix(a.Quantity, "time of bainite") {
+			found++
+			if a.Half > timeFactor() {
+				t.Errorf("%s claims a factor of %.1f, the drawing says %.1f", a.Model, a.Half, timeFactor())
+			}
+		}
+	}
+	if found < 2 {
+		t.Errorf("%d claims on times of pearlite and bainite, want both", found)
 	}
 }
