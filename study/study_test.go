@@ -177,7 +177,7 @@ func TestCancel(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	if _, err := Forecast(ctx, load(t, "knife.toml"), Options{}, nil); err == nil {
-		t.Error("a cancelled forecast answers")
+		t.Error("a canceled forecast answers")
 	}
 }
 

@@ -91,7 +91,7 @@ func variations(s *sim.Setup) []variation {
 		c.Steel[steel.Mn] = math.Max(0.02, c.Steel[steel.Mn]+side*pearliteMn)
 		return quenches(s)
 	})
-	add("fire_temperature", func(c *sim.Setup, side float64) bool { return shiftFires(c, side) })
+	add("fire_temperature", shiftFires)
 	ahead = false
 	add("soak", func(c *sim.Setup, side float64) bool {
 		return eachStage(c, func(st *sim.Stage) bool {
@@ -107,7 +107,7 @@ func variations(s *sim.Setup) []variation {
 		c.Shop.Room.Air = shop.Exactly(pick(air, side))
 		return true
 	})
-	add("box", func(c *sim.Setup, side float64) bool { return packBoxes(c, side) })
+	add("box", packBoxes)
 
 	from = carry
 	add("carry", func(c *sim.Setup, side float64) bool {
@@ -125,7 +125,7 @@ func variations(s *sim.Setup) []variation {
 	add("bath_temperature", func(c *sim.Setup, side float64) bool { return quenches(s) && warmBaths(c, side) })
 
 	from = temper
-	add("oven_temperature", func(c *sim.Setup, side float64) bool { return shiftOvens(c, side) })
+	add("oven_temperature", shiftOvens)
 	return list
 }
 
