@@ -24,8 +24,10 @@ var update = flag.Bool("update", false, "write the published schemas anew")
 
 // The published schemas are those that the program prints.
 func TestPublishedSchemas(t *testing.T) {
-	for name, text := range map[string][]byte{"job.schema.json": route.Schema(), "history.schema.json": resultsSchema()} {
-		file := filepath.Join("..", "..", "docs", "schema", name)
+	for name, text := range map[string][]byte{
+		"schema/job.schema.json": route.Schema(), "schema/history.schema.json": resultsSchema(), "job-file.md": route.Guide(),
+	} {
+		file := filepath.Join("..", "..", "docs", filepath.FromSlash(name))
 		if *update {
 			if err := os.WriteFile(file, text, 0o644); err != nil { //nolint:gosec // a page for everybody
 				t.Fatal(err)

@@ -11,13 +11,16 @@ import (
 )
 
 type schemaCmd struct {
-	Of string `arg:"" optional:"" enum:"job,results" default:"job" help:"job for the job file, results for what run --json writes."`
+	Of string `arg:"" optional:"" enum:"job,results,guide" default:"job" help:"job: schema of the job file; results: schema of what run --json writes; guide: the job file explained for people."`
 }
 
 func (c *schemaCmd) Run(d *desk) error {
 	text := route.Schema()
-	if c.Of == "results" {
+	switch c.Of {
+	case "results":
 		text = resultsSchema()
+	case "guide":
+		text = route.Guide()
 	}
 	_, err := d.out.Write(text)
 	return outside(err)
