@@ -42,7 +42,7 @@ func step(b *testing.B, c Cells) {
 // and waiting.
 //
 //	planes: factor b(b+1)/2 + 2b, two stages of 4b, with b cells through the thickness
-//	length: factor 5, two stages of 4;  per stage: 12 a direction, 8 a skewed link, 12 for temperatures
+//	length: factor 5, two stages of 4;  per stage: 12 a direction, 6 more where it leans, 12 for temperatures
 func bound(m *Mesh) float64 {
 	ops := 24.0
 	if b := float64(m.NK); m.split3() {
@@ -55,8 +55,11 @@ func bound(m *Mesh) float64 {
 		directions, ops = 3, ops+13
 	}
 	ops += 2 * 12 * directions
-	skewed := len(m.skewed[0]) + len(m.skewed[1]) + len(m.skewed[2])
-	ops += 2 * 8 * float64(skewed) / float64(m.Len())
+	for _, s := range m.skewed {
+		if s != nil {
+			ops += 2 * 6
+		}
+	}
 
 	x := make([]float64, 1024)
 	for i := range x {

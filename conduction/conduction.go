@@ -12,9 +12,15 @@
 //
 // Time: a second-order Rosenbrock method with two stages that share one matrix
 // (γ = 1 − 1/√2, L-stable, order two with an inexact matrix), source
-// verwer-1999; the matrix is the product of one tridiagonal factor per
-// direction, so that the cost is linear in cells and every direction is implicit.
-// Space: fluxes exact for linear fields on skewed cells, the skewed part taken explicitly.
+// verwer-1999. The matrix is a banded factor per cross-section times a
+// tridiagonal one along the length: every direction is implicit, a cell costs
+// the same in any number of cells, and 0.3 mm edges on 5 mm slabs are no trouble.
+// Space: fluxes exact for linear fields on skewed cells, the skewed part taken
+// explicitly under a matrix stiff enough for it.
+//
+// Held against exact solutions, NAFEMS benchmarks, a manufactured solution on a
+// tapered and bent body (order 2.0 in space and time) and a general-purpose
+// finite-element library (within 1 % of the span): docs/verification.md, reference/field.
 package conduction
 
 // Material fills the properties of all cells at temperatures T [K] and the

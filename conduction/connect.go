@@ -39,8 +39,11 @@ func (m *Mesh) connect(g *grid) {
 				area, _ := g.face(p[0], p[1], p[2], d)
 				l, w, leans := m.split(area, m.middle(nb).sub(m.middle(c)), d, &ids, c, nb)
 				m.link[d][c] = l
+				if leans && m.skewed[d] == nil {
+					m.skewed[d] = make([]skew, n)
+				}
 				if leans {
-					m.skewed[d] = append(m.skewed[d], skew{int32(c), int32(nb), [2]float64{w[0] / 2, w[1] / 2}})
+					m.skewed[d][c] = skew{w[0] / 2, w[1] / 2}
 				}
 			}
 		}

@@ -35,7 +35,6 @@ type work struct {
 // factored is the tridiagonal factor of one direction.
 type factored struct {
 	g     []float64 // implicit conductance of inner links [W/K]
-	k     []float64 // conductivity of inner links [W/mK]
 	edge  []float64 // and of the outer faces at the ends of the line
 	pivot []float64 // reciprocal
 	low   []float64 // g of the link before × pivot
@@ -68,7 +67,7 @@ func (w *work) make(n, nf int) {
 	}
 	for i := range w.line {
 		l := &w.line[i]
-		for _, s := range []*[]float64{&l.g, &l.k, &l.edge, &l.pivot, &l.low, &l.high} {
+		for _, s := range []*[]float64{&l.g, &l.edge, &l.pivot, &l.low, &l.high} {
 			*s = make([]float64, n)
 		}
 	}

@@ -84,7 +84,7 @@ type Mesh struct {
 	outer  []outer    // what the fluxes through Faces need, same order
 	grid   *grid      // the corners of all cells
 	ends   [3][]int32 // outer faces by the direction of the lines that they end
-	skewed [3][]skew  // inner links by direction that lean against the mesh's other directions
+	skewed [3][]skew  // by direction, one per cell as link; nil where no link leans against the mesh's other directions
 	slopes [3][]slope // differences where a line ends; elsewhere they are central
 	lean   [3]bool    // whether anything needs the differences in a direction
 }
@@ -104,10 +104,7 @@ type outer struct {
 
 // skew is the heat flow of a link per conductivity and difference of
 // temperature in the two directions after its own, taken at both its cells [m].
-type skew struct {
-	cell, next int32
-	w          [2]float64
-}
+type skew struct{ p, q float64 }
 
 // slope is the difference per cell at a cell that lacks a neighbor: three
 // temperatures of cells (index < number of cells) or outer faces with their weights.

@@ -25,7 +25,10 @@ func (p Pace) Next(dt float64, r Report) (stands bool, next float64) {
 		ratio = max(ratio, over)
 		grow = min(grow, 0.9/max(over, 1e-12))
 	}
-	next = dt * min(4, max(0.1, grow))
+	if !(grow > 0.1) { // also when it is not a number
+		grow = 0.1
+	}
+	next = dt * min(4, grow)
 	if p.Longest > 0 {
 		next = min(next, p.Longest)
 	}
@@ -34,7 +37,7 @@ func (p Pace) Next(dt float64, r Report) (stands bool, next float64) {
 		shortest = 1e-6
 	}
 	next = max(next, shortest)
-	return !(ratio > 1) || dt <= shortest, next
+	return ratio <= 1 || dt <= shortest, next
 }
 
 // March advances the body by a duration [s] in adaptive steps, the first of

@@ -4,7 +4,10 @@ import "math"
 
 // gamma of the Rosenbrock method, 1 − 1/√2: L-stable with an exact matrix, and
 // stable with factored ones since it is over 1/4.
-const gamma = 1 - math.Sqrt2/2
+const (
+	gamma    = 1 - math.Sqrt2/2
+	perGamma = 2 + math.Sqrt2 // 1/γ
+)
 
 // Step marches the body by dt [s] at frozen structure. source is heat set free
 // in each cell [W], or nil. Field.Out then holds the joules that left by each face.
@@ -40,19 +43,22 @@ func (f *Field) Step(dt float64, mat Material, b Boundary, source []float64) Rep
 	copy(w.cp1, w.cp)
 
 	// Second stage at H + dt k₁, where x = γ dt k₁/cp.
-	for c, x := range w.x1 {
-		T[c] += x / gamma
-		w.hot[c] = f.H[c] + w.cp1[c]*x/gamma
+	cp1, hot, H, d := w.cp1[:n], w.hot[:n], f.H[:n], w.d[:n]
+	for c, x := range w.x1[:n] {
+		x *= perGamma
+		T[c] += x
+		hot[c] = H[c] + cp1[c]*x
 	}
 	mat.Fill(w.h, w.cp, w.k, T)
 	for c, m := range f.Mass {
 		if m > 0 {
-			T[c] += (w.hot[c] - w.h[c]) / w.cp[c]
+			T[c] += (hot[c] - w.h[c]) / w.cp[c]
 		}
 	}
 	f.heatIn(b, source, false)
-	for c, d := range w.d {
-		w.watts[c] -= 2 * d * w.x1[c]
+	watts := w.watts[:n]
+	for c, x := range w.x1[:n] {
+		watts[c] -= 2 * d[c] * x
 	}
 	for i, p := range w.p1 {
 		w.flow[i] -= 2 * p
@@ -66,18 +72,29 @@ func (f *Field) finish(dt float64) Report {
 	w, n := &f.work, len(f.H)
 	T := w.te[:n]
 	var r Report
-	for c, m := range f.Mass {
+	worst, most, sum := 0.0, 0.0, 0.0
+	mass, x1, x2, cp1, cp, rise, now, H := f.Mass[:n], w.x1[:n], w.x[:n], w.cp1[:n], w.cp[:n], w.h[:n], f.T[:n], f.H[:n]
+	for c, m := range mass {
 		if m == 0 {
 			continue
 		}
-		x2 := w.x[c]
-		to1, all := w.cp1[c]*w.x1[c]/gamma, w.cp1[c]*(1.5*w.x1[c]+0.5*x2)/gamma
-		f.H[c] += all
-		t := T[c] + (all-to1)/w.cp[c]
-		w.h[c] = t - T[c] // what the surface follows
-		r.Error = max(r.Error, math.Abs(w.x1[c]+x2)/(2*gamma))
-		r.MaxChange = max(r.MaxChange, math.Abs(t-f.T[c]))
-		f.T[c] = t
+		to1, all := cp1[c]*x1[c]*perGamma, cp1[c]*(1.5*x1[c]+0.5*x2[c])*perGamma
+		H[c] += all
+		up := (all - to1) / cp[c]
+		rise[c] = up // what the surface follows
+		t := T[c] + up
+		if e := math.Abs(x1[c] + x2[c]); e > worst {
+			worst = e
+		}
+		if e := math.Abs(t - now[c]); e > most {
+			most = e
+		}
+		sum += t
+		now[c] = t
+	}
+	r.Error, r.MaxChange = worst*perGamma/2, most
+	if math.IsNaN(sum) {
+		r.Error, r.MaxChange = sum, sum
 	}
 	for i := range f.Out {
 		f.Out[i] = dt * (1.5*w.p1[i] + 0.5*w.flow[i])
@@ -102,10 +119,6 @@ func (f *Field) heatIn(b Boundary, source []float64, first bool) {
 		clear(w.watts)
 	}
 	for d := range 3 {
-		if m.count(d) > 1 {
-			l := &w.line[d]
-			across(w.watts, l.g, l.k, T, w.k, m.link[d], stepOf(d, m.NJ, m.NK))
-		}
 		if m.lean[d] {
 			central(w.slope[d], T, stepOf(d, m.NJ, m.NK))
 			f.slopesAtEnds(d)
@@ -113,28 +126,44 @@ func (f *Field) heatIn(b Boundary, source []float64, first bool) {
 	}
 	f.surface(b, first)
 	for d := range 3 {
-		k, p, q := w.line[d].k, w.slope[(d+1)%3], w.slope[(d+2)%3]
-		for _, s := range m.skewed[d] {
-			flow := k[s.cell] * (s.w[0]*(p[s.cell]+p[s.next]) + s.w[1]*(q[s.cell]+q[s.next]))
-			w.watts[s.cell] += flow
-			w.watts[s.next] -= flow
+		off := stepOf(d, m.NJ, m.NK)
+		switch {
+		case m.count(d) == 1:
+		case m.skewed[d] == nil:
+			across(w.watts, w.line[d].g, T, w.k, m.link[d], off)
+		default:
+			leaning(w.watts, w.line[d].g, T, w.k, m.link[d], m.skewed[d], w.slope[(d+1)%3], w.slope[(d+2)%3], off)
 		}
 	}
 }
 
 // across adds the heat that flows along one direction of the mesh, with the
-// harmonic mean of the two conductivities, and keeps that mean in km and the
-// implicit conductance in g.
-func across(watts, g, km, T, k []float64, links []link, off int) {
+// harmonic mean of the two conductivities, and keeps the implicit conductance in g.
+func across(watts, g, T, k []float64, links []link, off int) {
 	n := len(T) - off
-	links, g, km = links[:n], g[:n], km[:n]
+	links, g = links[:n], g[:n]
 	T1, k1, w1 := T[off:][:n], k[off:][:n], watts[off:][:n]
 	T0, k0, w0 := T[:n], k[:n], watts[:n]
 	for c := range links {
 		k := 2 * k0[c] * k1[c] / (k0[c] + k1[c])
 		flow := k * links[c].a * (T1[c] - T0[c])
 		g[c] = k * links[c].stiff
-		km[c] = k
+		w0[c] += flow
+		w1[c] -= flow
+	}
+}
+
+// leaning is across for links that lean against the other two directions, in
+// which temperature differs by p and q per cell.
+func leaning(watts, g, T, k []float64, links []link, skews []skew, p, q []float64, off int) {
+	n := len(T) - off
+	links, skews, g = links[:n], skews[:n], g[:n]
+	T1, k1, w1, p1, q1 := T[off:][:n], k[off:][:n], watts[off:][:n], p[off:][:n], q[off:][:n]
+	T0, k0, w0, p0, q0 := T[:n], k[:n], watts[:n], p[:n], q[:n]
+	for c := range links {
+		k := 2 * k0[c] * k1[c] / (k0[c] + k1[c])
+		flow := k * (links[c].a*(T1[c]-T0[c]) + skews[c].p*(p0[c]+p1[c]) + skews[c].q*(q0[c]+q1[c]))
+		g[c] = k * links[c].stiff
 		w0[c] += flow
 		w1[c] -= flow
 	}
