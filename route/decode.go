@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/heatwright/heatwright/cite"
@@ -131,6 +132,8 @@ func (d *decoder) value(n *node, v reflect.Value, f field, path string) {
 			word = d.oneOf(n, f, path)
 		} else if most := f.longest(); utf8.RuneCountInString(word) > most {
 			d.tell(n.at, path, word, "route.too-long", cite.Txt("most", strconv.Itoa(most)))
+		} else if strings.IndexFunc(word, func(r rune) bool { return unicode.IsControl(r) && (!f.lines || r != '\n' && r != '\t') }) >= 0 {
+			d.tell(n.at, path, word, "route.not-printable")
 		}
 		v.SetString(word)
 	case reflect.Bool:

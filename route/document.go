@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/heatwright/heatwright/cite"
@@ -99,10 +100,16 @@ func lineStart(b []byte, at int) int {
 // clip shortens a value for saying it back.
 func clip(s string) string {
 	const most = 60
-	if utf8.RuneCountInString(s) <= most {
-		return strings.ToValidUTF8(s, "?")
+	end := ""
+	if utf8.RuneCountInString(s) > most {
+		s, end = string([]rune(s)[:most]), "…"
 	}
-	return strings.ToValidUTF8(string([]rune(s)[:most]), "?") + "…"
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == utf8.RuneError {
+			return '?' // nothing that a terminal would obey
+		}
+		return r
+	}, s) + end
 }
 
 // place sets one key of a table, walking through dotted keys.

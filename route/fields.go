@@ -14,6 +14,7 @@ type field struct {
 	doc             string
 	variant         bool
 	single          bool
+	lines           bool // a text of several lines
 }
 
 // longest text that a field takes [characters]: what is said on the front of a
@@ -36,7 +37,7 @@ func fields(t reflect.Type) func(func(field) bool) {
 			if !yield(field{
 				index: sf.Index, key: tag.Get("key"), need: tag.Get("need"), only: tag.Get("for"),
 				one: tag.Get("one"), min: tag.Get("min"), max: tag.Get("max"), most: tag.Get("most"), doc: tag.Get("doc"),
-				variant: tag.Get("variant") != "", single: tag.Get("single") != "",
+				variant: tag.Get("variant") != "", lines: tag.Get("lines") != "", single: tag.Get("single") != "",
 			}) {
 				return
 			}

@@ -68,7 +68,7 @@ type Job struct {
 	Mark   string  `key:"mark" most:"12" doc:"strokes or letters on the tang that tell this piece from its sisters"`
 	Demo   bool    `key:"demo" doc:"invented data, shown with a mark"`
 	Units  string  `key:"units" one:"metric|imperial" doc:"the unit that is said first; metric when empty"`
-	Notes  string  `key:"notes" most:"4000" doc:"your own words, printed on the back of the sheet"`
+	Notes  string  `key:"notes" most:"4000" lines:"yes" doc:"your own words, printed on the back of the sheet"`
 	Piece  Piece   `key:"piece" need:"*" doc:"the shape as it goes into the first step"`
 	Steel  []Metal `key:"steel" need:"*" single:"yes" doc:"what it is made of; several only when regions differ"`
 	Shop   Shop    `key:"shop" need:"*" doc:"the equipment that the steps name"`
@@ -194,7 +194,7 @@ const (
 type Metal struct {
 	Region      string    `key:"region" doc:"the part of the piece, when its parts differ"`
 	Grade       string    `key:"grade" doc:"as it is called: 1084, O1, C100S"`
-	Certificate string    `key:"certificate" most:"2000" doc:"the analysis on the paper for this bar: C 0.84, Mn 0.73, Si 0.22"`
+	Certificate string    `key:"certificate" most:"2000" lines:"yes" doc:"the analysis on the paper for this bar: C 0.84, Mn 0.73, Si 0.22"`
 	Composition string    `key:"composition" most:"400" doc:"by hand, in percent: C 0.95, Mn 1.2, Cr 0.5"`
 	Unknown     bool      `key:"unknown" doc:"true for mystery steel"`
 	Condition   Condition `key:"condition" one:"spheroidized|annealed|hot-rolled|cold-rolled|normalized|hardened|as forged|unknown" doc:"how the bar came: spheroidized and cold-rolled are soft from the mill, annealed was cooled slowly"`

@@ -83,10 +83,10 @@ func ending(t *rapid.T, texts ...string) Ending {
 }
 
 func anyJob(t *rapid.T) Job {
-	words := rapid.StringMatching("[ -~äµ°\t\n\"\\\\]{0,20}")
+	words := rapid.StringMatching("[ -~äµ°\"\\\\]{0,20}")
 	job := Job{
 		Format: 1, Name: "x" + words.Draw(t, "name"), Mark: rapid.StringMatching("[|/-]{0,12}").Draw(t, "mark"), Demo: rapid.Bool().Draw(t, "demo"),
-		Units: rapid.SampledFrom([]string{"", "metric", "imperial"}).Draw(t, "units"), Notes: words.Draw(t, "notes"),
+		Units: rapid.SampledFrom([]string{"", "metric", "imperial"}).Draw(t, "units"), Notes: rapid.StringMatching("[ -~\t\n\"\\\\]{0,40}").Draw(t, "notes"),
 		Piece: anyPiece(t), Steel: []Metal{{Grade: "O1", Condition: Annealed, Bar: words.Draw(t, "bar")}},
 		Aim: Aim{Use: words.Draw(t, "use")},
 	}

@@ -116,6 +116,7 @@ func TestWrongInputIsToldWhereItStands(t *testing.T) {
 		{"a newer format", `format = 1`, `format = 2`, "route.newer-format", "format"},
 		{"no format", `format = 1`, ``, "route.no-format", "format"},
 		{"a flag in words", `name = "kitchen knife"`, "name = \"kitchen knife\"\ndemo = \"yes\"", "route.wrong-kind", "demo"},
+		{"a name that commands a terminal", `name = "kitchen knife"`, `name = "\u001b[31mknife"`, "route.not-printable", "name"},
 		{"a name too long", `name = "kitchen knife"`, `name = "` + strings.Repeat("long ", 12) + `"`, "route.too-long", "name"},
 		{"too many times", `times = 2`, `times = 200`, "route.outside", "step 4, times"},
 		{"oil above its flash point", `warm = "50 C"`, `warm = "140 C"`, "route.shop-limits", "shop, bath 1"},
