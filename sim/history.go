@@ -41,11 +41,12 @@ type Engine struct {
 
 // Mesh says how finely the piece was cut up.
 type Mesh struct {
-	Mode  string  `json:"mode"` // "section" (2-D, for typing and sampling) or "whole" (3-D, for what is printed)
-	Cells int     `json:"cells"`
-	Steps int     `json:"time_steps"`
-	Again int     `json:"rejected_steps"`
-	Mass  float64 `json:"mass_kg"` // of the whole piece
+	Mode     string  `json:"mode"` // "section" (2-D, for typing and sampling) or "whole" (3-D, for what is printed)
+	Cells    int     `json:"cells"`
+	Mirrored bool    `json:"mirrored,omitempty"` // both halves of the thickness are alike, and one was marched
+	Steps    int     `json:"time_steps"`
+	Again    int     `json:"rejected_steps"`
+	Mass     float64 `json:"mass_kg"` // of the whole piece
 }
 
 // Constituents holds mass fractions [–] that sum to 1.

@@ -49,6 +49,7 @@ type March struct {
 	glowNext, source []float64
 	left             *departure // from the fire for the bath; nil: not yet
 	out              *departure // from the bath, hot enough to be straightened; nil: not yet
+	bark             []float64  // room for what the skin is asked, per patch
 	over             bool       // the route is at its end
 	steps            int        // accepted time steps
 	again            int        // rejected ones
@@ -60,6 +61,7 @@ type rim struct {
 	law   medium.Law
 	faces medium.Faces
 	scale []float64 // resistance of it on each face [m²K/W]
+	inner []int     // faces of the middle plane: no heat crosses them
 }
 
 // thinScale is the share of the resistance to heat that scale may have and still be
@@ -73,10 +75,16 @@ func (r *rim) Fill(q, dq, Ts []float64) {
 	f := &r.faces
 	f.T, f.R = Ts, nil
 	r.law.Fill(q, dq, f)
+	for _, i := range r.inner {
+		q[i], dq[i] = 0, 0
+	}
 	for i, R := range r.scale {
 		if x := R * dq[i]; x > thinScale || x < -thinScale {
 			f.R = r.scale
 			r.law.Fill(q, dq, f)
+			for _, i := range r.inner {
+				q[i], dq[i] = 0, 0
+			}
 			return
 		}
 	}
@@ -155,7 +163,8 @@ func (m *March) take(s *state) {
 	}
 	f := &m.mesh.Faces
 	nf := f.Len()
-	m.rim.scale = make([]float64, nf)
+	m.rim.scale, m.rim.inner = make([]float64, nf), m.inner
+	m.bark = make([]float64, 3*len(m.outer))
 	m.rim.faces = medium.Faces{
 		Eps: make([]float64, nf), Wet: make([]float64, nf),
 		X: f.X, Y: f.Y, Z: f.Z, NX: f.NX, NY: f.NY, NZ: f.NZ,
@@ -165,8 +174,16 @@ func (m *March) take(s *state) {
 
 // wrap tells the boundary what the skin is like now.
 func (m *March) wrap() {
-	m.coat.Emissivity(m.rim.faces.Eps, m.now.skin, m.now.field.Ts)
-	m.coat.Resistance(m.rim.scale, m.now.skin)
+	n := len(m.outer)
+	T, eps, scale := m.bark[:n], m.bark[n:2*n], m.bark[2*n:]
+	for k, i := range m.outer {
+		T[k] = m.now.field.Ts[i]
+	}
+	m.coat.Emissivity(eps, m.now.skin, T)
+	m.coat.Resistance(scale, m.now.skin)
+	for k, i := range m.outer {
+		m.rim.faces.Eps[i], m.rim.scale[i] = eps[k], scale[k]
+	}
 	switch {
 	case !m.stay.wetting:
 		m.rim.faces.Wet = nil
@@ -299,7 +316,11 @@ func (m *March) try(dt float64) (effort, float64, error) {
 			m.glowNext[i] = lent * (m.glow[i] + roughCp/dt*(T-m.then[i]))
 		}
 	}
-	m.coat.Step(m.next.skin, m.now.skin, field.Ts, dt, m.stay.gas)
+	Ts := m.bark[:len(m.outer)]
+	for k, i := range m.outer {
+		Ts[k] = field.Ts[i]
+	}
+	m.coat.Step(m.next.skin, m.now.skin, Ts, dt, m.stay.gas)
 	e := effort{err: report.Error / m.most.err, fraction: change.MaxFraction / m.most.cell}
 	if change.MaxFraction > 0.5*m.most.fraction {
 		e.fraction = math.Max(e.fraction, m.turnover()/m.most.fraction)

@@ -16,20 +16,24 @@ import (
 // piece is what no step changes: shape, mesh, steel and skin. Forks share it; an
 // act makes a new one.
 type piece struct {
-	setup    *Setup
-	opts     Options
-	solid    *shape.Solid
-	mesh     *conduction.Mesh
-	metal    *micro.Metal
-	thermal  *steel.Thermal
-	coat     *skin.Skin
-	size     shop.Piece
-	mass     float64   // of the whole piece [kg]
-	meshMass float64   // of the mesh [kg]
-	share    float64   // mass of the whole piece over that of the mesh [–]
-	rind     []int     // the cells with an outer face
-	along    []float64 // distance of each face from the end that goes under first [m]
-	core     int       // index of the zone that an ending means when it names none
+	setup          *Setup
+	opts           Options
+	solid          *shape.Solid
+	mesh           *conduction.Mesh
+	metal          *micro.Metal
+	thermal        *steel.Thermal
+	coat           *skin.Skin
+	size           shop.Piece
+	mass           float64   // of the whole piece [kg]
+	meshMass       float64   // of the mesh [kg]
+	share          float64   // mass of the whole piece over that of the mesh [–]
+	rind           []int     // the cells with an outer face
+	along          []float64 // distance of each face from the end that goes under first [m]
+	mirror         bool      // only the front half of the thickness is in the mesh
+	outer          []int     // faces that see the surrounding, in the order of the patches of skin
+	inner          []int     // faces of the middle plane
+	faces, patches [][]int   // of each zone: its outer faces, and their patches
+	core           int       // index of the zone that an ending means when it names none
 }
 
 // density of steel at 20 °C, by which a mass is reckoned from a cold shape
@@ -37,11 +41,19 @@ type piece struct {
 const density = 7850
 
 func newPiece(s *Setup, o Options, solid *shape.Solid, metal *micro.Metal) (*piece, error) {
-	mesh, err := conduction.New(solid, fineness(o))
+	body, mirror := mirrored(solid)
+	mirror = mirror && !o.Full && s.evenHanded()
+	fine := fineness(o)
+	if mirror {
+		fine.Through = (fine.Through + 1) / 2
+	} else {
+		body = solid
+	}
+	mesh, err := conduction.New(body, fine)
 	if err != nil {
 		return nil, fmt.Errorf("sim: %w", err)
 	}
-	p := &piece{setup: s, opts: o, solid: solid, mesh: mesh, metal: metal, thermal: steel.Properties(s.Steel)}
+	p := &piece{setup: s, opts: o, solid: solid, mirror: mirror, mesh: mesh, metal: metal, thermal: steel.Properties(s.Steel)}
 	p.mass = density * solid.Volume()
 	sum := 0.0
 	for _, v := range mesh.Volume {
@@ -50,6 +62,7 @@ func newPiece(s *Setup, o Options, solid *shape.Solid, metal *micro.Metal) (*pie
 	p.meshMass = density * sum
 	p.share = p.mass / p.meshMass
 	p.measure()
+	p.open()
 	p.outline()
 	p.skinOver()
 	if len(mesh.Parts) == 0 {
@@ -91,8 +104,8 @@ func (p *piece) measure() {
 func (p *piece) outline() {
 	f := &p.mesh.Faces
 	seen := make([]bool, p.mesh.Len())
-	for _, c := range f.Cell {
-		if !seen[c] {
+	for _, i := range p.outer {
+		if c := f.Cell[i]; !seen[c] {
 			seen[c] = true
 			p.rind = append(p.rind, c)
 		}
@@ -110,10 +123,9 @@ func (p *piece) outline() {
 
 // skinOver lays a patch of skin on every outer face.
 func (p *piece) skinOver() {
-	f := &p.mesh.Faces
-	patches := make([]skin.Patch, f.Len())
-	for i, c := range f.Cell {
-		patches[i] = skin.Patch{Steel: p.setup.Steel, Half: p.half(c), Finish: p.setup.Finish, Bark: p.setup.Bark}
+	patches := make([]skin.Patch, len(p.outer))
+	for n, i := range p.outer {
+		patches[n] = skin.Patch{Steel: p.setup.Steel, Half: p.half(p.mesh.Faces.Cell[i]), Finish: p.setup.Finish, Bark: p.setup.Bark}
 	}
 	p.coat = skin.NewWithin(patches, func(steel.Composition) skin.Limits { return p.metal.Limits() })
 }
@@ -162,10 +174,10 @@ func (p *piece) reshape(old *piece, was *state) (*state, error) {
 	copy(now.field.Ts, was.field.Ts)
 	f, g := &old.mesh.Faces, &p.mesh.Faces
 	p.coat = old.coat
-	for i := range g.Area {
+	for n, i := range p.outer {
 		off := (f.X[i]-g.X[i])*g.NX[i] + (f.Y[i]-g.Y[i])*g.NY[i] + (f.Z[i]-g.Z[i])*g.NZ[i]
 		if off > 0 && (!p.mesh.Flat || g.NX[i] == 0) {
-			p.coat.Grind(now.skin, i, off, skin.Ground)
+			p.coat.Grind(now.skin, n, off, skin.Ground)
 		}
 	}
 	return now, nil

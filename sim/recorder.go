@@ -107,7 +107,7 @@ func (r *recorder) read(m *March) {
 				x.solved += w * m.metal.InSolution(c, i, T[i])
 			}
 		}
-		for _, i := range p.Face {
+		for _, i := range m.patches[z] {
 			x.film = math.Max(x.film, m.now.skin.Oxide[i])
 		}
 		r.is[z] = x
@@ -247,7 +247,7 @@ func (r *recorder) keep(m *March) {
 			*col.to = append(*col.to, col.v)
 		}
 		scale := 0.0
-		for _, i := range p.Face {
+		for _, i := range m.patches[z] {
 			scale = math.Max(scale, m.now.skin.Oxide[i])
 		}
 		s.Scale = append(s.Scale, scale*1e6)

@@ -148,10 +148,14 @@ func (m *March) History() (*History, error) {
 	if m.mesh.Flat {
 		mode = "section"
 	}
+	cells := m.mesh.Len()
+	if m.mirror {
+		cells *= 2
+	}
 	r := m.log.clone()
 	h := &History{
 		Format: HistoryFormat, Engine: m.opts.Engine, JobSHA256: m.opts.JobSHA256, Name: m.setup.Name, Demo: m.setup.Demo,
-		Mesh:  Mesh{Mode: mode, Cells: m.mesh.Len(), Steps: m.steps, Again: m.again, Mass: m.mass},
+		Mesh:  Mesh{Mode: mode, Cells: cells, Mirrored: m.mirror, Steps: m.steps, Again: m.again, Mass: m.mass},
 		Zones: m.zones(), Steps: r.steps, Signs: r.signs, Series: r.series, Balance: balance,
 		Notes: []cite.Note{}, Cautions: []cite.Note{},
 	}

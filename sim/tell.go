@@ -95,10 +95,10 @@ func (r *recorder) tellJackets(m *March) {
 	}
 	for z := range m.mesh.Parts {
 		down := true
-		for _, i := range m.mesh.Parts[z].Face {
+		for _, i := range m.faces[z] {
 			down = down && r.jacket[i] == 2
 		}
-		if down && len(m.mesh.Parts[z].Face) > 0 {
+		if down && len(m.faces[z]) > 0 {
 			r.add(m, JacketCollapses, z, m.clock, r.is[z].T)
 		}
 	}

@@ -70,7 +70,7 @@ func (m *March) zones() []Zone {
 			*zone.Constituents.at(k) = p.Mean(f[k])
 		}
 		var depth, softest, scale, loss float64
-		for _, i := range p.Face {
+		for _, i := range m.patches[z] {
 			depth = math.Max(depth, decarb[i])
 			softest = math.Max(softest, soft[i])
 			scale = math.Max(scale, m.now.skin.Oxide[i])
