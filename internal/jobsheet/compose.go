@@ -232,7 +232,7 @@ func (c *composer) aimLine(a *sim.AimMet) string {
 	if a.Likelihood == 0 && c.h.Verdict.Likelihood == 0 {
 		return c.say("jobsheet.glance-aim", txt("zone", a.Zone), txt("found", hrc(a.FoundHRC)))
 	}
-	if a.Likelihood >= 0.5 {
+	if a.Likelihood >= 0.5 || a.Found.Value >= a.Low && a.Found.Value <= a.High {
 		return c.say("jobsheet.aim-met", txt("zone", a.Zone), txt("degree", words.Degree(a.Likelihood)), txt("odds", words.Likelihood(a.Likelihood)))
 	}
 	return c.say("jobsheet.aim-missed", txt("zone", a.Zone), txt("odds", words.Likelihood(a.Likelihood)), txt("found", hrc(a.FoundHRC)))
