@@ -199,6 +199,9 @@ func (m *March) carry() error {
 	if err != nil {
 		return err
 	}
+	if m.stay.place != nil {
+		m.settleUp()
+	}
 	m.stay = stay{place: air, gas: air.Atmosphere(), start: m.clock, end: math.Inf(1), placeWas: air.Temperature()}
 	m.wrap()
 	m.dt = firstDt

@@ -18,6 +18,7 @@ const (
 	maxErrTemp  = 0.6  // the same in tempers and soaks: long stays, whose degrees count [K]
 	longStep    = 5    // a step as long as this is one of a soak [s]
 	maxRise     = 10   // change of temperature of the fastest surface cell [K]
+	calmer      = 2    // so many times that while hardly anything changes, though it could [–]
 	maxTemper   = 20   // the same where there is nothing but tempering [K]
 	maxRest     = 50   // and while the metal rests [K]
 	maxFraction = 0.02 // change of any constituent, of the mass of the piece [–]
@@ -59,10 +60,10 @@ func (e effort) next(dt float64) float64 {
 }
 
 // limits is what a step may change.
-type limits struct{ ripple, err, errRest, errTemper, errWet, rise, temper, rest, fraction, cell float64 }
+type limits struct{ ripple, err, errRest, errTemper, errWet, rise, calm, temper, rest, fraction, cell float64 }
 
 // usual are the limits of every run; strict ones are for finding out what they cost.
 var (
-	usual  = limits{maxRipple, maxError, maxErrRest, maxErrTemp, maxErrWet, maxRise, maxTemper, maxRest, maxFraction, maxCell}
-	strict = limits{0, maxError / 4, maxError / 4, maxError / 4, maxErrWet / 4, maxRise / 2, maxRise / 2, maxRise / 2, maxFraction, maxFraction}
+	usual  = limits{maxRipple, maxError, maxErrRest, maxErrTemp, maxErrWet, maxRise, calmer, maxTemper, maxRest, maxFraction, maxCell}
+	strict = limits{0, maxError / 4, maxError / 4, maxError / 4, maxErrWet / 4, maxRise / 2, 1, maxRise / 2, maxRise / 2, maxFraction, maxFraction}
 )

@@ -337,6 +337,9 @@ func (m *March) try(dt float64) (effort, float64, error) {
 		e.err *= m.most.err / m.most.errTemper
 	default:
 		e.rise /= m.most.rise
+		if change.MaxFraction < 0.1*m.most.fraction {
+			e.rise /= m.most.calm
+		}
 		switch {
 		case m.stay.wetting:
 			e.err *= m.most.err / m.most.errWet
@@ -452,12 +455,35 @@ const coldEnough = 350
 // undo takes back what was tried. Cells and skin of the present were not touched.
 func (m *March) undo() { m.now.field.Undo() }
 
+// fireStep is how long a fire is left before its lining is told of the heat that the
+// steel took [s]: it weighs a hundred times the piece.
+const fireStep = 0.25
+
+// warm tells the equipment how long the step was and what heat it was given [J].
+// A fire hears of it in lumps, every joule of it; a bath or a bed at once.
+func (m *March) warm(dt, joules float64) {
+	s := &m.stay
+	s.owedTime += dt
+	s.owedHeat += joules
+	if _, fire := s.place.(*shop.Fire); !fire || s.owedTime >= fireStep {
+		m.settleUp()
+	}
+}
+
+// settleUp gives the equipment what it has not been told of.
+func (m *March) settleUp() {
+	if s := &m.stay; s.owedTime > 0 {
+		s.place.Advance(s.owedTime, s.owedHeat)
+		s.owedTime, s.owedHeat = 0, 0
+	}
+}
+
 // accept keeps what was tried. The equipment gets exactly the joules that left the steel.
 func (m *March) accept(dt, joules float64) {
 	m.glow, m.glowNext = m.glowNext, m.glow
 	m.now.cells, m.next.cells = m.next.cells, m.now.cells
 	m.now.skin, m.next.skin = m.next.skin, m.now.skin
-	m.stay.place.Advance(dt, joules*m.share)
+	m.warm(dt, joules*m.share)
 	m.books.enter(joules)
 	m.stay.joules += joules * m.share
 	m.clock += dt

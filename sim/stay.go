@@ -30,6 +30,8 @@ type stay struct {
 	reached  float64 // when it was [s]
 	end      float64 // when the stage is over, as far as known [s]
 	joules   float64 // heat out of the whole piece so far [J]
+	owedTime float64 // time [s] and
+	owedHeat float64 // heat [J] that the equipment has not been told of
 	wetting  bool    // in a liquid
 	want     wanted
 	zone     int
@@ -238,6 +240,7 @@ func (m *March) turn() error {
 	if m.clock < s.end {
 		return nil
 	}
+	m.settleUp()
 	if m.log != nil {
 		m.log.finish(m)
 	}
