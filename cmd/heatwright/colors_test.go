@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -72,6 +73,10 @@ func TestColorsDrawAJob(t *testing.T) {
 	}
 }
 
+// The edge of a hardened 1084 blade that stays cold: 64 to 67 HRC as quenched.
+// Common practice; the model's own figure moves by a unit with its constants.
+var asQuenched = regexp.MustCompile(`edge +bright +\d+ °C +6[4-7] HRC`)
+
 func TestColorsRunDownAPiece(t *testing.T) {
 	job := filepath.Join("..", "..", "examples", "knife.toml")
 	out, errs, code := colors(t, "--job", job, "--draw", "hot block")
@@ -81,7 +86,7 @@ func TestColorsRunDownAPiece(t *testing.T) {
 		}
 	}
 	out, errs, code = colors(t, "--job", job, "--draw", "torch", "--want", "blue", "--wet", "10 mm", "--at", "near")
-	if code != exitDone || !strings.Contains(out, "Watch the spine") || !strings.Contains(out, "65 HRC") {
+	if code != exitDone || !strings.Contains(out, "Watch the spine") || !asQuenched.MatchString(out) {
 		t.Errorf("exit %d, %s, %s", code, errs, out)
 	}
 	if png, errs, code := colors(t, "--job", job, "--draw", "hot plate", "--hot", "350 C", "--as", "png"); code != exitDone || !strings.HasPrefix(png, "\x89PNG") {
