@@ -31,6 +31,7 @@ type Chart struct {
 	MarkX          float64 // a dashed upright at this value, where it lies inside
 	MarkText       string
 	High           float64 // height of the panel, 0 for 420
+	Clock          bool    // X is a time [s], drawn in equal steps per decade
 }
 
 const (
@@ -70,6 +71,9 @@ func (c *Chart) height() float64 {
 }
 
 func (c *Chart) px(x float64) float64 {
+	if c.Clock {
+		return chartLeft + (chartWide-chartLeft-chartRight)*math.Log(math.Max(x, c.XLow)/c.XLow)/math.Log(c.XHigh/c.XLow)
+	}
 	return chartLeft + (chartWide-chartLeft-chartRight)*(x-c.XLow)/(c.XHigh-c.XLow)
 }
 
@@ -82,8 +86,12 @@ func (c *Chart) draw(b *strings.Builder) {
 	for _, v := range ticks(c.YLow, c.YHigh, 6) {
 		fmt.Fprintf(b, `<path d="M%.0f %.1fH%.0f" stroke="currentColor" stroke-width=".5" opacity=".4"/><text x="%.0f" y="%.1f" text-anchor="end">%s</text>`+"\n", chartLeft, c.py(v), chartWide-chartRight, chartLeft-8, c.py(v)+5, short(v))
 	}
-	for _, v := range ticks(c.XLow, c.XHigh, 8) {
-		fmt.Fprintf(b, `<path d="M%.1f %.0fv6" stroke="currentColor"/><text x="%.1f" y="%.0f" text-anchor="middle">%s</text>`+"\n", c.px(v), high-chartFoot, c.px(v), high-chartFoot+22, short(v))
+	xs, say := ticks(c.XLow, c.XHigh, 8), short
+	if c.Clock {
+		xs, say = decades(c.XLow, c.XHigh), clock
+	}
+	for _, v := range xs {
+		fmt.Fprintf(b, `<path d="M%.1f %.0fv6" stroke="currentColor"/><text x="%.1f" y="%.0f" text-anchor="middle">%s</text>`+"\n", c.px(v), high-chartFoot, c.px(v), high-chartFoot+22, say(v))
 	}
 	fmt.Fprintf(b, `<path d="M%.0f %.0fV%.0fH%.0f" fill="none" stroke="currentColor" stroke-width="2"/>`+"\n", chartLeft, chartTop, high-chartFoot, chartWide-chartRight)
 	fmt.Fprintf(b, `<text x="%.0f" y="%.0f" text-anchor="end">%s</text><text transform="translate(20 %.0f) rotate(-90)" text-anchor="middle">%s</text>`+"\n", chartWide-chartRight, high-8, html.EscapeString(c.XTitle), (high-chartFoot+chartTop)/2, html.EscapeString(c.YTitle))

@@ -120,7 +120,7 @@ func ticks(lo, hi float64, n int) []float64 {
 
 func decades(lo, hi float64) []float64 {
 	var all []float64
-	for _, v := range []float64{0.1, 0.3, 1, 3, 10, 30, 60, 120, 300, 600, 1800, 3600, 7200, 14400, 36000} {
+	for _, v := range []float64{0.1, 0.3, 1, 3, 10, 30, 120, 600, 1800, 7200, 36000} {
 		if v >= lo && v <= hi {
 			all = append(all, v)
 		}

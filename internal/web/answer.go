@@ -6,11 +6,13 @@ import (
 	"encoding/hex"
 	"sync"
 
+	"github.com/heatwright/heatwright/calphad"
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/safety"
 	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/study"
 	"golang.org/x/sync/semaphore"
 )
@@ -48,6 +50,8 @@ type smithy struct {
 	kept   map[string]*worked
 	order  []string // keys, the oldest first
 	plans  map[string]planned
+
+	sections map[steel.Composition]calphad.Section
 }
 
 type planned struct {
@@ -61,7 +65,7 @@ const keep = 64
 func newSmithy(engine sim.Engine) *smithy {
 	return &smithy{
 		engine: engine, cores: semaphore.NewWeighted(2), quick: semaphore.NewWeighted(2),
-		kept: map[string]*worked{}, plans: map[string]planned{},
+		kept: map[string]*worked{}, plans: map[string]planned{}, sections: map[steel.Composition]calphad.Section{},
 	}
 }
 

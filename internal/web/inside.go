@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"math"
 	"net/http"
+	"slices"
 
 	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/internal/drawing"
@@ -18,17 +19,22 @@ import (
 type insideView struct {
 	page
 	Plan     string
+	Verdict  string
 	Strips   []figure
-	Story    []jobsheet.Line
+	Story    []tale
+	Diagrams []figure
 	Curves   []figure
-	Table    table
-	Rules    []jobsheet.Line
+	Zones    table
+	Moves    table
+	Rules    []rule
+	Claims   []claim
 	Says     []jobsheet.Block
 	Lights   []choice
 	Job      string
-	Verdict  string
-	HasRules bool
 }
+
+// Links names the claims behind a part of the story.
+func (v insideView) Links(ids []string) []whoLink { return v.who.links(ids) }
 
 // figure is a picture with what it says.
 type figure struct {
@@ -60,16 +66,25 @@ func (b *bench) inside(w http.ResponseWriter, r *http.Request) {
 	}
 	for _, block := range s.Back {
 		switch block.Title {
-		case "Step by step, as computed":
-			v.Story = block.Lines
 		case "Why", "About the figures", "Sources", "What was assumed, and where a model left its ground":
 			v.Says = append(v.Says, block)
 		}
 	}
-	v.Strips = who.strips(a.history, light)
-	v.Curves = who.curves(a.history)
-	v.Table = who.zoneTable(a.history)
-	v.Rules = who.rules(a)
+	v.Strips, v.Story = who.strips(a.history, light), who.story(a)
+	for _, draw := range []func() (figure, error){
+		func() (figure, error) { return who.cooling(a) },
+		func() (figure, error) { return b.smithy.phases(r.Context(), a, who) },
+	} {
+		f, err := draw()
+		if r.Context().Err() != nil {
+			return
+		}
+		if err == nil && f.Picture != "" {
+			v.Diagrams = append(v.Diagrams, f)
+		}
+	}
+	v.Curves, v.Zones, v.Moves = who.curves(a.history), who.zoneTable(a.history), who.moves(a)
+	v.Rules, v.Claims = who.rules(r.Context(), a, light), who.claims()
 	b.render(w, "inside", "layout", http.StatusOK, v)
 }
 
@@ -94,24 +109,34 @@ func (b *bench) jobOf(w http.ResponseWriter, r *http.Request, name string) (*wor
 }
 
 // order is how zones stand in a strip, from the top down.
-var order = []string{"spine", "core", "edge", "surface"}
+var order = []string{"spine", "struck end", "poll", "shank", "eye", "taper", "core", "blade", "edge", "point", "face", "peen", "surface"}
 
 // strips draws the heat strip of the hardening: place down, time across, as it
-// would look in this light.
+// would look in this light; once for the heating, once for the way into the bath.
+// In the dress for the dark there is none: a bright picture spoils eyes that are
+// used to the dark, and a color on a screen is not what the fire shows.
 func (who reader) strips(h *sim.History, light color.Light) []figure {
-	first, last := -1, -1
-	for i, s := range h.Steps {
-		if s.Role == sim.Heating {
-			first = i
-		}
-		if s.Role == sim.Quenching || s.Role == sim.Cooling && s.Verb == "cool" {
-			last = i
-			break
-		}
-	}
-	if first < 0 || last < first {
+	heat, q := hardening(h), coolingStep(h)
+	if heat == nil || q < 0 || who.Theme == "forge" {
 		return nil
 	}
+	through := math.Max(20, 1.4*(heat.Reached-heat.Start))
+	var all []figure
+	for _, w := range []struct {
+		title    string
+		from, to float64
+	}{
+		{"strip-heating", heat.Start, math.Min(heat.End, heat.Start+through)},
+		{"strip-title", math.Max(heat.Start, heat.End-2), math.Min(h.Steps[q].End, heat.End+20)},
+	} {
+		if svg := who.strip(h, light, w.from, w.to); svg != "" {
+			all = append(all, figure{who.w(w.title), who.w("strip-caption"), svg})
+		}
+	}
+	return all
+}
+
+func (who reader) strip(h *sim.History, light color.Light, t0, t1 float64) template.HTML {
 	hist := &color.History{}
 	var zones []int
 	for _, name := range order {
@@ -123,12 +148,11 @@ func (who reader) strips(h *sim.History, light color.Light) []figure {
 		}
 	}
 	if len(zones) < 2 {
-		return nil
+		return ""
 	}
 	for i := range zones {
 		hist.Place = append(hist.Place, float64(i)/float64(len(zones)-1))
 	}
-	t0, t1 := h.Steps[first].Start, math.Min(h.Steps[last].End, h.Steps[last].Start+30)
 	for i, t := range h.Series.Time {
 		if t < t0 || t > t1 || len(hist.Time) > 0 && t-t0 <= hist.Time[len(hist.Time)-1] {
 			continue
@@ -139,14 +163,14 @@ func (who reader) strips(h *sim.History, light color.Light) []figure {
 		}
 	}
 	if len(hist.Time) < 2 {
-		return nil
+		return ""
 	}
 	eye := color.NewEye(light, color.NoGlasses)
 	d := eye.DrawStrip(hist, 820, 150, color.Scales{
 		Temperature: func(T float64) string { return unit.Temp(T).Text(who.Units) },
 		Time:        func(s float64) string { return who.Seconds(s) },
 	}, []float64{900, 1000, 1100})
-	return []figure{{who.w("strip-title"), who.w("strip-caption"), template.HTML(d.SVG())}} //nolint:gosec // our own drawing
+	return template.HTML(d.SVG()) //nolint:gosec // our own drawing
 }
 
 // curves draws structure and temperature over time at the working zone in the quench.
@@ -157,7 +181,7 @@ func (who reader) curves(h *sim.History) []figure {
 			continue
 		}
 		for _, z := range h.Series.Zones {
-			if z.Name == "edge" || z.Name == "core" || z.Name == "spine" {
+			if slices.Contains([]string{"edge", "point", "face", "surface", "core", "spine", "shank", "blade"}, z.Name) {
 				if f, ok := who.structure(h, i, z); ok {
 					all = append(all, f)
 				}

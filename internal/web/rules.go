@@ -1,54 +1,298 @@
 package web
 
 import (
+	"context"
+	"fmt"
 	"math"
+	"strings"
 
 	"github.com/heatwright/heatwright/cite"
-	"github.com/heatwright/heatwright/internal/jobsheet"
+	"github.com/heatwright/heatwright/color"
+	"github.com/heatwright/heatwright/micro"
+	"github.com/heatwright/heatwright/observe"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/shop"
 	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/steel"
 )
+
+// rule is a rule of the trade with what this piece's numbers say of it.
+type rule struct{ Said, Answer string }
 
 // rules answers the rules of the trade that bear on this piece, each with the
 // piece's own numbers: what the rule is good for, and where it stops.
-func (who reader) rules(a *worked) []jobsheet.Line {
-	var all []jobsheet.Line
-	tell := func(code string, args ...cite.Quantity) {
-		all = append(all, jobsheet.Line{Text: who.Of("bench.rule-"+code, args...).Say})
+func (who reader) rules(ctx context.Context, a *worked, light color.Light) []rule {
+	r := &ruling{who: who, a: a, h: a.history, light: light}
+	setup, err := sim.Prepare(a.job)
+	if err != nil {
+		return nil
 	}
-	h := a.history
-	if off, ok := signOf(h, string(sim.MagnetLetsGo)); ok {
-		if step := hardening(h); step != nil {
-			tell("magnet", cite.Num("off", off.Temperature.Value+273.15, "K"), cite.Num("hot", step.Peak.Temperature+273.15, "K"), cite.Num("more", math.Max(0, step.End-off.Time.Value), "s"))
+	r.setup = setup
+	r.heats()
+	r.glow()
+	r.quench()
+	r.tempers()
+	r.skin(ctx)
+	return r.all
+}
+
+// ruling gathers the rules that bear.
+type ruling struct {
+	who   reader
+	a     *worked
+	h     *sim.History
+	setup *sim.Setup
+	light color.Light
+	all   []rule
+}
+
+func (r *ruling) tell(code string, args ...cite.Quantity) {
+	t := r.who.Of("bench.rule-"+code, args...)
+	r.all = append(r.all, rule{t.Short, sentenceOf(t.Say)})
+}
+
+// heats: what is said of magnet, critical, soaking and repeats.
+func (r *ruling) heats() {
+	heat := hardening(r.h)
+	if heat == nil {
+		return
+	}
+	hot := kelvin("hot", heat.Peak.Temperature)
+	if off, ok := signOf(r.h, string(sim.MagnetLetsGo)); ok {
+		more := math.Max(0, heat.End-off.Time.Value)
+		r.tell("magnet", kelvin("off", off.Temperature.Value), hot, secs("more", more))
+	}
+	if metal, err := micro.New(r.setup.Steel, r.setup.Limits); err == nil {
+		start, end := metal.Limits().Ae1()
+		r.tell("critical", cite.Num("start", start, "K"), cite.Num("end", math.Max(end, metal.Limits().Upper()), "K"), hot)
+		if off, ok := signOf(r.h, string(sim.MagnetReturns)); ok && off.Temperature.Value > 400 {
+			r.tell("falling", kelvin("back", off.Temperature.Value), cite.Num("end", end, "K"))
 		}
 	}
-	if latest, ok := signOf(h, string(sim.LatestForOil)); ok {
-		tell("second-lost", cite.Num("latest", latest.Since.Value, "s"))
+	if thick := float64(r.a.job.Piece.Thick().Value); thick > 0 {
+		r.tell("hour-per-inch", secs("rule", 3600*thick/0.0254), secs("through", heat.Reached-heat.Start), secs("hold", heat.End-heat.Reached))
 	}
-	var first *sim.Zone
-	for i := range h.Steps {
-		s := &h.Steps[i]
-		if s.Role != sim.Tempering || len(s.Zones) == 0 {
+	var grains []string
+	heated := 0
+	for i := range r.h.Steps {
+		s := &r.h.Steps[i]
+		if s.Role != sim.Heating {
 			continue
 		}
-		z := zoneOf(s.Zones, "edge", "core")
-		if first == nil {
-			first = z
+		heated++
+		if z := zoneOf(s.Zones, "core", "edge", "point", "surface"); z != nil && z.Grain.Value > 0 {
+			grains = append(grains, fmt.Sprintf("%.0f", z.Grain.Value))
+		}
+	}
+	if z := zoneOf(r.h.Zones, workingZones...); z != nil && heated > 1 {
+		r.tell("so-many-heats", cite.Txt("heats", fmt.Sprint(heated)), r.who.thin("loss", z.MetalLoss.Value), r.who.thin("skin", z.Decarb.Value))
+	}
+	if len(grains) > 1 {
+		r.tell("thrice", cite.Txt("grains", strings.Join(grains, " → ")+" µm"))
+	} else if len(grains) == 1 {
+		r.tell("grain", cite.Txt("grain", grains[0]+" µm"))
+	}
+	r.salt(heat)
+}
+
+// salt: at the moment when salt melts on the surface, how far the core is.
+func (r *ruling) salt(heat *sim.Step) {
+	const melts = 801 // °C, of sodium chloride; from memory
+	step := -1
+	for i := range r.h.Steps {
+		if &r.h.Steps[i] == heat {
+			step = i
+		}
+	}
+	outer, core := seriesOf(r.h, "edge", "point", "face", "surface"), seriesOf(r.h, "core", "spine", "shank", "blade")
+	if outer == nil || core == nil || outer == core || heat.Peak.Temperature < melts {
+		return
+	}
+	for i := range r.h.Series.Time {
+		if r.h.Series.Step[i] == step && outer.Temperature[i] >= melts {
+			r.tell("salt", cite.Txt("outer", outer.Name), cite.Txt("inner", core.Name), kelvin("core", core.Temperature[i]), secs("more", heat.End-r.h.Series.Time[i]))
+			return
+		}
+	}
+}
+
+func seriesOf(h *sim.History, names ...string) *sim.ZoneSeries {
+	for _, n := range names {
+		for i := range h.Series.Zones {
+			if h.Series.Zones[i].Name == n {
+				return &h.Series.Zones[i]
+			}
+		}
+	}
+	return nil
+}
+
+// glow: what is said of colors that shine.
+func (r *ruling) glow() {
+	heat := hardening(r.h)
+	if heat == nil {
+		return
+	}
+	T := heat.Peak.Temperature + 273.15
+	eye := color.NewEye(r.light, color.NoGlasses)
+	word := eye.HeatOf(T)
+	if b, ok := eye.Band(word); ok {
+		r.tell("glow", cite.Txt("word", word.String()), cite.Txt("where", r.light.Where), cite.Txt("range", r.who.Range(b.Low, b.High, "K")), cite.Num("hot", T, "K"))
+	}
+	dark, sun := color.NewEye(color.Dark, color.NoGlasses), color.NewEye(color.Sun, color.NoGlasses)
+	chart := observe.TemperChart(r.setup.Steel, 300)
+	for _, row := range chart {
+		if row.Word == color.GreyFilm {
+			r.tell("where-glow-begins", cite.Num("grey", row.T.Value, "K"), cite.Num("dark", dark.Threshold(), "K"), cite.Num("sun", sun.Threshold(), "K"))
+		}
+	}
+}
+
+// quench: what is said of the way to the bath, of the bath and of what comes out.
+func (r *ruling) quench() {
+	q := lastQuenching(r.h)
+	if q < 0 {
+		r.slow()
+		return
+	}
+	s := &r.h.Steps[q]
+	if latest, ok := signOf(r.h, string(sim.LatestForOil)); ok {
+		r.tell("second-lost", secs("latest", latest.Since.Value))
+	}
+	if q > 0 && r.h.Steps[q-1].Role == sim.Carrying {
+		c := &r.h.Steps[q-1]
+		if z := zoneOf(c.Zones, workingZones...); z != nil {
+			r.tell("as-fast-as-you-can", secs("carry", c.End-c.Start), cite.Txt("zone", z.Name), kelvin("in", z.Temperature.Value), share("soft", z.Constituents.Pearlite))
+		}
+	}
+	r.tell("oil-warms", cite.Txt("bath", s.Where.Name), kelvin("from", s.Where.Start), cite.Num("rise", s.Where.Peak-s.Where.Start, "K-step"))
+	if r.a.spread != nil {
+		for _, m := range r.a.spread.Moves {
+			if m.Name != "bath_temperature" || len(m.Runs) < 2 {
+				continue
+			}
+			cold, warm := zoneOf(m.Runs[0].Zones, workingZones...), zoneOf(m.Runs[1].Zones, workingZones...)
+			if cold != nil && warm != nil {
+				r.tell("warm-oil", kelvin("low", m.Runs[0].Steps[q].Where.Start), hardness("cold", cold), kelvin("high", m.Runs[1].Steps[q].Where.Start), hardness("warm", warm))
+			}
+		}
+	}
+	outer, end := zoneOf(s.Zones, "edge", "point", "face", "surface"), zoneOf(r.h.Zones, "edge", "point", "face", "surface")
+	if outer != nil && end != nil {
+		r.tell("file-skates", hardness("now", outer), r.who.thin("skin", outer.Decarb.Value), hardness("after", end))
+		if c := outer.DissolvedC.Value; c < 0.6 {
+			r.tell("ceiling", cite.Num("carbon", c, "wt%"), hardness("now", outer))
+		}
+		if outer.Constituents.RetainedAustenite > 0.02 {
+			r.tell("freezer", share("kept", outer.Constituents.RetainedAustenite))
+		}
+	}
+}
+
+// slow: what is said of a slow cooling.
+func (r *ruling) slow() {
+	for i := range r.h.Steps {
+		s := &r.h.Steps[i]
+		if s.Role != sim.Burying {
 			continue
 		}
-		if z != nil {
-			tell("twice", cite.Num("once", first.HardnessHV.Value, "HV"), cite.Num("again", z.HardnessHV.Value, "HV"))
+		if z := zoneOf(s.Zones, "core", "surface", "edge"); z != nil {
+			r.tell("buried", cite.Txt("box", s.Where.Name), share("pearlite", z.Constituents.Pearlite), hardness("hard", z))
 		}
-		break
+		return
 	}
-	if z := zoneOf(h.Zones, "edge", "surface", "core"); z != nil && z.Decarb.Value > 0.01 {
-		tell("skin", cite.Num("skin", z.Decarb.Value/1000, "m"))
-	}
-	if step := hardening(h); step != nil {
-		if z := zoneOf(step.Zones, "core", "edge"); z != nil {
-			tell("grain", cite.Num("grain", z.Grain.Value*1e-6, "m"))
+}
+
+func lastQuenching(h *sim.History) int {
+	for i := len(h.Steps) - 1; i >= 0; i-- {
+		if h.Steps[i].Role == sim.Quenching {
+			return i
 		}
 	}
-	return all
+	return -1
+}
+
+// tempers: what is said of tempering and its colors.
+func (r *ruling) tempers() {
+	var first, last *sim.Step
+	for i := range r.h.Steps {
+		if s := &r.h.Steps[i]; s.Role == sim.Tempering {
+			if first == nil {
+				first = s
+			}
+			last = s
+		}
+	}
+	if first == nil {
+		return
+	}
+	z1, z2 := zoneOf(first.Zones, workingZones...), zoneOf(last.Zones, workingZones...)
+	if last != first && z1 != nil && z2 != nil {
+		r.tell("twice", hardness("once", z1), hardness("again", z2))
+	}
+	r.tell("temper-through", secs("through", first.Reached-first.Start), secs("hold", first.End-first.Reached))
+	if word, now, ok := temperColor(r.setup.Steel, last); ok {
+		for _, row := range observe.TemperChart(r.setup.Steel, 300) {
+			if row.Word == word && !math.IsInf(row.T.High, 0) {
+				r.tell("temper-color", cite.Txt("word", word.String()), cite.Num("held", now, "K"), cite.Num("chart", row.T.Value, "K"))
+			}
+		}
+	}
+	if strings.Contains(r.a.job.Aim.Use, "spring") || r.a.job.Piece.Form == route.Spring {
+		for _, row := range observe.TemperChart(r.setup.Steel, 300) {
+			if row.Word.String() == "blue" || row.Word.String() == "full blue" {
+				hv := micro.TemperedHardness(r.setup.Steel, []micro.Hold{{T: row.T.Value, Time: 300}})
+				r.tell("blue-spring", cite.Num("blue", row.T.Value, "K"), cite.Num("hard", rockwell(hv), "HRC"))
+				break
+			}
+		}
+	}
+	if a := r.h.Verdict.Aim; len(a) > 0 {
+		r.tell("harder-is-better", cite.Txt("zone", a[0].Zone), cite.Txt("low", tens(a[0].Low)), cite.Txt("high", tens(a[0].High)), cite.Num("found", rockwell(a[0].Found.Value), "HRC"))
+	}
+}
+
+// temperColor returns the color that bright steel shows after a temper, and the
+// temperature that the temper was held at [K].
+func temperColor(c steel.Composition, s *sim.Step) (color.Temper, float64, bool) {
+	T := s.Peak.Temperature + 273.15
+	best, gap := color.Temper(0), math.Inf(1)
+	for _, row := range observe.TemperChart(c, math.Max(60, s.End-s.Reached)) {
+		if d := math.Abs(row.T.Value - T); d < gap {
+			best, gap = row.Word, d
+		}
+	}
+	return best, T, gap < 20
+}
+
+// skin: what is said of scale, flames and charcoal.
+func (r *ruling) skin(ctx context.Context) {
+	z := zoneOf(r.h.Zones, workingZones...)
+	if z != nil && z.Decarb.Value > 0.01 {
+		r.tell("skin", r.who.thin("skin", z.Decarb.Value))
+	}
+	gas := false
+	for i := range r.setup.Shop.Forges {
+		gas = gas || strings.Contains(string(r.setup.Shop.Forges[i].Kind), "gas")
+	}
+	if !gas || r.setup.Steel[steel.C] < 0.3 {
+		return
+	}
+	var said []cite.Quantity
+	for _, flame := range []string{"rich", "lean"} {
+		c := r.setup.Clone()
+		for i := range c.Shop.Forges {
+			c.Shop.Forges[i].Flame = shop.Flame(flame)
+		}
+		h, err := c.Run(ctx, sim.Options{Section: true, Across: 8, Through: 4, Quick: true, NoSeries: true}, nil)
+		if err != nil {
+			return
+		}
+		if z := zoneOf(h.Zones, workingZones...); z != nil {
+			said = append(said, r.who.thin(flame+"-skin", z.Decarb.Value), r.who.thin(flame+"-loss", z.MetalLoss.Value))
+		}
+	}
+	r.tell("rich-flame", said...)
 }
 
 func signOf(h *sim.History, name string) (sim.Sign, bool) {
