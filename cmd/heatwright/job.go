@@ -39,6 +39,9 @@ func (d *desk) read(name string) ([]byte, error) {
 		return text, nil
 	}
 	text, err := readSome(name)
+	if f, e := os.Stat(name); e == nil && f.IsDir() {
+		return nil, inputError("%s is a folder: name the job file in it", name)
+	}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, inputError("there is no file %s", name)
