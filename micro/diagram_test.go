@@ -76,3 +76,23 @@ func TestCriticalRates(t *testing.T) {
 		}
 	}
 }
+
+// Where vanadium holds nearly all the carbon, ferrite goes at one temperature and
+// not over a range: the change must still come to numbers.
+func TestFerriteThatGoesAtOnce(t *testing.T) {
+	for _, c := range []steel.Composition{
+		{steel.C: 0.537, steel.V: 2.5},
+		{steel.C: 0.161, steel.Cr: 0.259, steel.Ni: 0.945, steel.Mo: 0.063, steel.V: 1.82},
+	} {
+		m := metalOf(t, c)
+		for _, line := range m.Continuous(Austenitizing{T: m.upper + 100, Hold: 600}, []float64{300, 3, 0.03}).Coolings {
+			sum := 0.0
+			for _, f := range line.Fraction {
+				sum += f
+			}
+			if !(line.HV > 60 && line.HV < 1000) || !(math.Abs(sum-1) < 1e-6) {
+				t.Errorf("%v at %g K/s: %.0f HV, fractions sum to %g", c, line.Rate, line.HV, sum)
+			}
+		}
+	}
+}

@@ -71,7 +71,10 @@ func (m *Metal) fillHot() {
 		if fs := m.limits.FerriteSide(T); m.hypo && T < m.upper && fs > 0 {
 			r.ferrite = math.Max(0, 1-m.comp[steel.C]/fs)
 		} else if T < m.ae1End {
-			r.ferrite = (m.ae1End - T) / (m.ae1End - m.ae1)
+			r.ferrite = 1
+			if span := m.ae1End - m.ae1; span > 1 { // with much vanadium it goes all at once
+				r.ferrite = (m.ae1End - T) / span
+			}
 		}
 		// Free ferrite goes as carbon crosses half a ferrite grain of 10 µm: t95 = 0.3·L²/D.
 		r.loosen = 10 * diffusivity(math.Min(m.comp[steel.C], 0.8), T) * 1e12 / 100
