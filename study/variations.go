@@ -245,12 +245,22 @@ func shiftOvens(c *sim.Setup, side float64) bool {
 		}
 		if st.At.Is() {
 			st.At.Value += unit.Temp(off)
+			raise(c, st.In, float64(st.At.Value), off)
 		}
 		if st.Until.Kind == route.ByTemp {
 			st.Until.Temp += unit.Temp(off)
 		}
 		return true
 	})
+}
+
+// raise lets an oven that runs hotter than its dial go as hot as it then is.
+func raise(c *sim.Setup, name string, to, off float64) {
+	for i := range c.Shop.Ovens {
+		if o := &c.Shop.Ovens[i]; o.Name == name && off > 0 && o.Most.Or(to, 0).Value <= to {
+			o.Most = shop.Exactly(to + 1)
+		}
+	}
 }
 
 func stirBaths(c *sim.Setup, side float64) bool {
