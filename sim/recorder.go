@@ -155,6 +155,9 @@ func (r *recorder) finish(m *March) {
 	s.Seconds = unit.Exactly(s.End - s.Start)
 	s.Zones = m.zones()
 	s.Peak = r.peak
+	if r.opts.Fields != nil {
+		r.opts.Fields(m.field())
+	}
 	if st.Role == route.Acting {
 		s.Ending = "act"
 		s.Reached = m.clock

@@ -54,10 +54,11 @@ type Options struct {
 	Through int     // cells through the thickness; 0: 8
 	Along   int     // cells along the length of the whole piece; 0: 40
 
-	Full      bool // the whole thickness, also where both halves are alike
-	Quick     bool // no looking ahead: no latest moment for the oil, no window, no end of the black heat
-	Brief     bool // of these only the end of the black heat
-	NoSeries  bool // no time histories
+	Full      bool         // the whole thickness, also where both halves are alike
+	Quick     bool         // no looking ahead: no latest moment for the oil, no window, no end of the black heat
+	Brief     bool         // of these only the end of the black heat
+	NoSeries  bool         // no time histories
+	Fields    func(*Field) // told of the whole inside of the piece at the end of each step; nil: no one
 	Engine    Engine
 	JobSHA256 string
 }

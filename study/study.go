@@ -97,6 +97,9 @@ func caught(err *error) {
 func spreadOf(ctx context.Context, setup *sim.Setup, o Options, watch func(share float64)) (*Spread, error) {
 	base := o.Options
 	base.Section = true
+	if !o.Section {
+		base.Fields = nil // of the whole piece they are wanted
+	}
 	changes := variations(setup)
 	s := &Spread{Moves: make([]Move, len(changes))}
 	total := 1
@@ -188,7 +191,7 @@ func runBase(ctx context.Context, setup *sim.Setup, o sim.Options, forks map[int
 // run runs one varied setup: from the fork of the base where it first differs, or
 // from the start. It leaves out what does not move the bands.
 func (v *variation) run(ctx context.Context, setup *sim.Setup, o sim.Options, fork *sim.March) (*sim.History, error) {
-	o.NoSeries, o.Quick = true, !v.ahead
+	o.NoSeries, o.Quick, o.Fields = true, !v.ahead, nil
 	if v.from == 0 || fork == nil {
 		return setup.Run(ctx, o, nil)
 	}
