@@ -44,7 +44,7 @@ func (f *Field) factor(dt float64) {
 }
 
 // widest is the largest number of cells through the thickness that is solved with the width at once.
-const widest = 16
+const widest = 24
 
 func (m *Mesh) split3() bool { return m.NK > widest && m.NJ > 1 }
 

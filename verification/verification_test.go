@@ -1,7 +1,11 @@
 package verification
 
 import (
+	"encoding/csv"
 	"math"
+	"os"
+	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/heatwright/heatwright/cite"
@@ -37,5 +41,32 @@ func TestSeries(t *testing.T) {
 		if c := b.Center(1, 1); math.Abs(c-want[1]) > 1e-5 {
 			t.Errorf("%v: θ(Fo 1) %.6f, table %.6f", b, c, want[1])
 		}
+	}
+}
+
+// The comparison with a general-purpose finite-element library, as last run by
+// make reference, is within 1 % of the temperature span and at least 30 times as fast.
+func TestReferenceResults(t *testing.T) {
+	file, err := os.Open("../reference/field/results.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = file.Close() }()
+	rows, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := func(name string) int { return slices.Index(rows[0], name) }
+	problems := map[string]bool{}
+	for _, r := range rows[1:] {
+		problems[r[0]] = true
+		off, err1 := strconv.ParseFloat(r[column("worst_percent_of_span")], 64)
+		ratio, err2 := strconv.ParseFloat(r[column("library_over_our_time")], 64)
+		if err1 != nil || err2 != nil || off > 1 || ratio < 30 {
+			t.Errorf("%s after %s s: %g %% of the span apart, %g times as fast", r[0], r[1], off, ratio)
+		}
+	}
+	if len(problems) != 5 {
+		t.Errorf("%d problems, and there should be 5", len(problems))
 	}
 }
