@@ -147,7 +147,7 @@ func (c *composer) structure(z *sim.Zone) string {
 // caution puts each caution on the line of its step as long as the front keeps
 // to its limits, most urgent first; all of them stand in full on the back.
 func (c *composer) caution(s *Sheet) {
-	told := map[string]bool{}
+	told, left := map[string]bool{}, map[string]bool{}
 	for _, n := range c.h.Cautions {
 		short := strings.TrimSuffix(c.style.Note(n).Short, ".")
 		l := c.lineOf(n)
@@ -159,13 +159,20 @@ func (c *composer) caution(s *Sheet) {
 			l.Caution += "; "
 		}
 		l.Caution += short
-		if s.CountWords() > MaxWords || s.CountLines() > MaxLines {
+		if s.CountWords() > MaxWords-footWords || s.CountLines() > MaxLines-1 {
 			l.Caution = before
+			left[short] = true
 			continue
 		}
 		told[short] = true
 	}
+	if len(left) > 0 {
+		s.Foot = c.say("jobsheet.more-cautions", txt("count", strconv.Itoa(len(left))))
+	}
 }
+
+// Words that are kept free for telling that more cautions stand on the back.
+const footWords = 4
 
 // onTheFront holds the cautions that a fixed line of the front says already:
 // the alarm and the dry tongs are ticks, the way into the temper is a line of

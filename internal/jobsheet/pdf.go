@@ -19,12 +19,12 @@ var ErrOverflow = errors.New("jobsheet: the front does not fit on one side")
 
 // Sizes of the page [pt].
 const (
-	margin    = 34.0
+	margin    = 32.0
 	labelWide = 88.0
 	base      = 14.0
-	leading   = 16.8
+	leading   = 16.2
 	large     = 17.0
-	largeLead = 20.4
+	largeLead = 19.8
 	backSize  = 9.0
 	backLead  = 10.9
 	between   = 18.0 // the two columns of the back

@@ -11,7 +11,8 @@ import (
 )
 
 // Quantity prints a quantity for this reader. How is empty, "both" for the
-// other unit behind it, or "percent" for a fraction.
+// other unit behind it, "percent" for a fraction, or "roundly" for a time to whole
+// minutes, rounded up.
 func (s Style) Quantity(q cite.Quantity, how string) string {
 	if q.Text != "" || q.Unit == "" {
 		return q.Text
@@ -33,6 +34,9 @@ func (s Style) Quantity(q cite.Quantity, how string) string {
 		l := unit.Length(q.Value)
 		return both(l.Text(s.Units), l.Text(s.Units.Other()))
 	case "s":
+		if how == "roundly" && q.Value > 120 && q.Value < 7200 {
+			return strconv.Itoa(int(math.Ceil(q.Value/60))) + " min"
+		}
 		return s.Seconds(q.Value)
 	case "kg":
 		m := unit.Mass(q.Value)
