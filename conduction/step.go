@@ -55,6 +55,9 @@ func (f *Field) Step(dt float64, mat Material, b Boundary, source []float64) Rep
 			T[c] += (hot[c] - w.h[c]) / w.cp[c]
 		}
 	}
+	for i, c := range f.Mesh.Faces.Cell {
+		w.te[n+i] += w.x1[c] * perGamma * f.follows(i, c)
+	}
 	f.heatIn(b, source, false)
 	watts := w.watts[:n]
 	for c, x := range w.x1[:n] {
@@ -99,11 +102,17 @@ func (f *Field) finish(dt float64) Report {
 	for i := range f.Out {
 		f.Out[i] = dt * (1.5*w.p1[i] + 0.5*w.flow[i])
 		r.Joules += f.Out[i]
-		o, c := &f.Mesh.outer[i], f.Mesh.Faces.Cell[i]
-		u := w.k[c] * o.a
-		f.Ts[i] = w.te[n+i] + w.h[c]*u/(u+f.Mesh.Faces.Area[i]*max(w.dq[i], 0))
+		c := f.Mesh.Faces.Cell[i]
+		f.Ts[i] = w.te[n+i] + rise[c]*f.follows(i, c)
 	}
 	return r
+}
+
+// follows returns by how much the surface temperature of face i rises with that
+// of its cell, so that the search for it starts close by.
+func (f *Field) follows(i, c int) float64 {
+	u := f.work.k[c] * f.Mesh.outer[i].a
+	return u / (u + f.Mesh.Faces.Area[i]*max(f.work.dq[i], 0))
 }
 
 // heatIn fills watts with the net heat into each cell at the stage's
