@@ -159,7 +159,7 @@ func (c *composer) caution(s *Sheet) {
 			l.Caution += "; "
 		}
 		l.Caution += short
-		if s.CountWords() > MaxWords-footWords || s.CountLines() > MaxLines-1 {
+		if !must[n.Code] && (s.CountWords() > MaxWords-footWords || s.CountLines() > MaxLines-1) {
 			l.Caution = before
 			left[short] = true
 			continue
@@ -173,6 +173,12 @@ func (c *composer) caution(s *Sheet) {
 
 // Words that are kept free for telling that more cautions stand on the back.
 const footWords = 4
+
+// must holds what stands on the front whatever else has room there.
+var must = map[string]bool{
+	"safety.carbon-monoxide-hood": true, "safety.oil-at-flash-point": true, "safety.oil-too-shallow": true, "safety.never-tempered": true,
+	"safety.damp-filling": true,
+}
 
 // onTheFront holds the cautions that a fixed line of the front says already:
 // the alarm and the dry tongs are ticks, the way into the temper is a line of
