@@ -108,3 +108,22 @@ func (f *Field) WriteVTK(w io.Writer) error {
 	}
 	return b.Flush()
 }
+
+// Quads visits the cells of the layer that stands for the whole: the index of
+// each, and its four corners across and through the piece [m], once around.
+func (f *Field) Quads(visit func(cell int, y, z [4]float64)) {
+	for j := range f.NJ {
+		for k := range f.NK {
+			c := (f.Cut*f.NJ+j)*f.NK + k
+			if !f.Solid[c] {
+				continue
+			}
+			var y, z [4]float64
+			for n, at := range [4][2]int{{j, k}, {j + 1, k}, {j + 1, k + 1}, {j, k + 1}} {
+				i := (f.Cut*(f.NJ+1)+at[0])*(f.NK+1) + at[1]
+				y[n], z[n] = f.Y[i], f.Z[i]
+			}
+			visit(c, y, z)
+		}
+	}
+}

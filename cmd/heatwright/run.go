@@ -7,12 +7,14 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
 	"github.com/cheggaaa/pb/v3"
+	"github.com/heatwright/heatwright/internal/drawing"
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
@@ -23,6 +25,7 @@ type runCmd struct {
 	JSON    string `name:"json" placeholder:"FILE" help:"Write all that was computed as JSON; - writes it to standard output instead of the sheet."`
 	Sheet   string `placeholder:"FILE" help:"Write the sheet for print: FILE.html or FILE.pdf."`
 	Section bool   `help:"Compute one cross-section instead of the whole piece: faster, for trying things out."`
+	Field   string `placeholder:"DIR" help:"Write the inside of the piece at the end of each step into this folder: a picture and a mesh file (legacy VTK) each."`
 	Back    bool   `help:"Show the back of the sheet too: reasons, the other unit, notes."`
 }
 
@@ -34,7 +37,12 @@ func (c *runCmd) Run(d *desk) error {
 	if err != nil {
 		return err
 	}
-	h, err := d.work(job, c.Section)
+	inside := map[string][]byte{}
+	var keep func(*sim.Field)
+	if c.Field != "" {
+		keep = func(f *sim.Field) { drawField(inside, c.Field, f) }
+	}
+	h, err := d.work(job, c.Section, keep)
 	if err != nil {
 		return err
 	}
@@ -44,6 +52,7 @@ func (c *runCmd) Run(d *desk) error {
 	if err != nil {
 		return err
 	}
+	maps.Copy(outputs, inside)
 	if err := writeAll(outputs); err != nil {
 		return err
 	}
@@ -69,6 +78,11 @@ func (c *runCmd) check() error {
 			}
 		}
 	}
+	if c.Field != "" {
+		if f, err := os.Stat(c.Field); err != nil || !f.IsDir() {
+			return inputError("there is no folder %s to write to", c.Field)
+		}
+	}
 	switch ext := strings.ToLower(filepath.Ext(c.Sheet)); {
 	case c.Sheet == "" || ext == ".html" || ext == ".htm" || ext == ".pdf":
 		return nil
@@ -78,9 +92,9 @@ func (c *runCmd) check() error {
 }
 
 // work marches the job and shows how far it is to whoever waits longer than a second.
-func (d *desk) work(job route.Job, section bool) (*sim.History, error) {
+func (d *desk) work(job route.Job, section bool, fields func(*sim.Field)) (*sim.History, error) {
 	sum := sha256.Sum256(route.Write(job.Whole()))
-	o := sim.Options{Section: section, Engine: engine(), JobSHA256: hex.EncodeToString(sum[:])}
+	o := sim.Options{Section: section, Engine: engine(), JobSHA256: hex.EncodeToString(sum[:]), Fields: fields}
 	watch, done := d.progress()
 	h, err := forecast(d.ctx, job, o, watch)
 	done()
@@ -110,6 +124,21 @@ func (d *desk) progress() (watch func(share float64, what string), done func()) 
 			bar.Finish()
 		}
 	}
+}
+
+// drawField makes the two files of a field: 03-quench.png and 03-quench.vtk.
+func drawField(files map[string][]byte, folder string, f *sim.Field) {
+	name := filepath.Join(folder, fmt.Sprintf("%02d-%s", f.Step+1, strings.Map(func(r rune) rune {
+		if r == '-' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
+			return r
+		}
+		return '-'
+	}, f.Name)))
+	var picture, mesh bytes.Buffer
+	if err := errors.Join(drawing.WriteField(&picture, f), f.WriteVTK(&mesh)); err != nil {
+		panic(fmt.Sprintf("field: %v", err)) // memory takes everything: a fault of ours
+	}
+	files[name+".png"], files[name+".vtk"] = picture.Bytes(), mesh.Bytes()
 }
 
 // render makes all files in memory, so that a job that fails writes none.
