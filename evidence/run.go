@@ -51,15 +51,6 @@ var unscored = map[string]string{
 	"grossmann_h.csv":              "severities of quench by hand, recalled; no model here rests on one",
 }
 
-// Files returns the names of the files that Run looks for.
-func Files() []string {
-	var list []string
-	for _, s := range sets {
-		list = append(list, s.file)
-	}
-	return list
-}
-
 // Progress is told how many of the sets are done.
 type Progress func(done, of int, file string)
 

@@ -25,9 +25,6 @@ func RoundTaper(length, d1, d2 float64) float64 {
 	return math.Pi / 12 * length * (d1*d1 + d1*d2 + d2*d2)
 }
 
-// Bevel returns the section [m²] of one forged bevel: width w, spine t, edge e.
-func Bevel(w, t, e float64) float64 { return w * (t + e) / 2 }
-
 // Stock returns the length of bar [m] to cut for a forged volume [m³]: loss is
 // what scale, cropping and grinding take, as a part of the volume.
 //

@@ -94,14 +94,6 @@ func (h *Held) Fill(q, dq []float64, f *Faces) { fill(h, q, dq, f) }
 
 func (h *Held) at(_ *Faces, _ int, T float64) (q, dq float64) { return h.H * (T - h.T), h.H }
 
-// Insulated is the law of a face that gives off nothing.
-type Insulated struct{}
-
-// Fill implements [Law].
-func (Insulated) Fill(q, dq []float64, f *Faces) { fill(Insulated{}, q, dq, f) }
-
-func (Insulated) at(*Faces, int, float64) (q, dq float64) { return 0, 0 }
-
 // Part is one law on one region.
 type Part struct {
 	Region Region

@@ -17,16 +17,6 @@ var verdicts = [...]string{"bites", "drags", "skates"}
 // String returns the word.
 func (v Verdict) String() string { return verdicts[v] }
 
-// ParseVerdict returns the verdict with this word, or false.
-func ParseVerdict(word string) (Verdict, bool) {
-	for i, w := range verdicts {
-		if w == word {
-			return Verdict(i), true
-		}
-	}
-	return 0, false
-}
-
 // File is a good file drawn across the steel. The first strokes feel the soft
 // skin, the last the steel beneath: First is the verdict on the skin, After the
 // one that it came to, at the stroke number Strokes. Where the verdict did not

@@ -70,13 +70,6 @@ func AnyHardness() *Belief { return even(0, 70, 0.25) }
 // AnyDecarb believes nothing: no soft skin to 1 mm [m].
 func AnyDecarb() *Belief { return even(0, 1e-3, 2e-6) }
 
-// Around believes a band: half of a bell curve on each side of its value, 10 % beyond each end.
-func (b *Belief) Around(band unit.Band) *Belief {
-	b.Learn(func(x float64) float64 { return bell(x, band) })
-	b.doubt = 1
-	return b
-}
-
 // Learn takes in a likelihood.
 func (b *Belief) Learn(likelihood func(x float64) float64) {
 	sum, best := 0.0, 0.0

@@ -61,10 +61,6 @@ func until(text string, kind route.EndKind, e route.Ending) route.Ending {
 	return e
 }
 
-func untilTemp(t route.Temp, zone string) route.Ending {
-	return until(t.Text+" at "+zone, route.ByTemp, route.Ending{Temp: t.Value, Zone: zone})
-}
-
 func untilSign(sign string) route.Ending {
 	return until(sign, route.BySign, route.Ending{Sign: sign})
 }

@@ -14,8 +14,6 @@
 package skin
 
 import (
-	"fmt"
-
 	"github.com/heatwright/heatwright/steel"
 )
 
@@ -34,16 +32,6 @@ var finishNames = [...]string{"ground", "polished", "satin", "scaled"}
 
 // String returns the stable name of the finish.
 func (f Finish) String() string { return finishNames[f] }
-
-// ParseFinish returns the finish with this name.
-func ParseFinish(name string) (Finish, error) {
-	for i, n := range finishNames {
-		if n == name {
-			return Finish(i), nil
-		}
-	}
-	return 0, fmt.Errorf("skin: finish %q is none of ground, polished, satin, scaled", name)
-}
 
 // Patch is one piece of surface at the start.
 type Patch struct {

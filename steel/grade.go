@@ -167,7 +167,7 @@ func (g Grade) Range() (low, high Composition) {
 const aimed = 0.32
 
 // Spread returns the 10th and 90th percentile of each element from cast to
-// cast [wt %]. Banding inside a bar comes on top: see Banding.
+// cast [wt %].
 func (g Grade) Spread() (low, high Composition) {
 	mid := g.Nominal()
 	for e := range NumElements {
@@ -209,10 +209,3 @@ var residuals = [NumElements]residual{
 	P:  {0.014, 0.007, 0.024},
 	S:  {0.012, 0.003, 0.025},
 }
-
-// Banding returns the half width of the swing of manganese and chromium inside
-// one bar, over bands of 20 to 100 µm [wt %]: a spread of its own beside that
-// from cast to cast. It is in proportion to the content.
-//
-// Source: scrap-residuals (from memory): ±0.25 Mn at 1.2 Mn, ±0.12 Cr at 0.5 Cr.
-func Banding(c Composition) (mn, cr float64) { return 0.25 / 1.2 * c[Mn], 0.125 / 0.5 * c[Cr] }

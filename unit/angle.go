@@ -24,12 +24,6 @@ func ParseAngle(text string, def ...string) (Angle, error) {
 	return Angle(v), err
 }
 
-// Text returns the angle to one degree.
-func (a Angle) Text(System) string { return shortest(toStep(a.Degrees(), 1)) + "°" }
-
-// Exact returns the angle with all the digits it needs to be read back.
-func (a Angle) Exact(System) string { return shortest(a.Degrees()) + "°" }
-
 // ParseBevel reads the angle of an edge and returns it per side: "15 a side",
 // "15 dps", "30° total", "30 included". An angle that does not say which is
 // refused unless the default is "side" or "total".

@@ -60,12 +60,6 @@ func ParseLength(text string, def ...string) (Length, error) {
 	return Length(v), err
 }
 
-// ParseLengthBand reads a length with its width [m]: "2-3 mm", "about 1/8 in" (±5 %).
-func ParseLengthBand(text string, def ...string) (Band, error) {
-	b, _, err := lengths.read(text, def)
-	return b, err
-}
-
 // Text returns the length as a smith can measure it: 0.01 mm below half a
 // millimeter, 0.05 to a whole one, 0.1 mm to 20 mm, 1 mm above; sixty-fourths of an inch, sixteenths above 2,
 // thousandths below 1/32 and between the marks below 1/8.

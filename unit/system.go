@@ -25,22 +25,6 @@ func (s System) String() string {
 	return "metric"
 }
 
-// Typed is a quantity together with the text it was read from, so that a page
-// can echo what the user wrote.
-type Typed[T any] struct {
-	Text  string
-	Value T
-}
-
-// Read parses a text and keeps it: Read("1475 F", ParseTemp).
-func Read[T any](text string, parse func(string, ...string) (T, error), def ...string) (Typed[T], error) {
-	v, err := parse(text, def...)
-	return Typed[T]{text, v}, err
-}
-
-// String returns the text as typed.
-func (t Typed[T]) String() string { return t.Text }
-
 func toStep(v, step float64) float64 {
 	r := math.Round(v/step) * step
 	if r == 0 {
