@@ -17,10 +17,10 @@ import (
 
 const module = "github.com/heatwright/heatwright"
 
-// A package may import any project package of a lower storey. The rooms named
+// A package may import any project package of a lower floor. The rooms named
 // in only are held to less: conduction knows no metal, micro knows no space,
 // skin knows no inside.
-var storeys = map[string]int{
+var floors = map[string]int{
 	"unit": 0, "cite": 0,
 	"steel": 1, "shape": 1, "medium": 1,
 	"shop": 2, "route": 3, "calphad": 2, "conduction": 2, "micro": 3, "skin": 3, "forging": 2, "color": 2,
@@ -49,7 +49,7 @@ var only = map[string][]string{
 	"color":      {"unit", "cite", "steel"},
 }
 
-// Packages of storeys 0 to 6 are pure: they open no file, socket, clock or
+// Packages of floors 0 to 6 are pure: they open no file, socket, clock or
 // database, and CI builds them for js/wasm.
 var worldly = []string{"net", "net/http", "os", "os/exec", "database/sql", "syscall", "time"}
 
@@ -58,16 +58,16 @@ var atTheDoor = []string{"internal/", "cmd/", "evidence", "verification"}
 
 func TestImportsOnlyClimbTheTable(t *testing.T) {
 	for dir, imports := range packages(t) {
-		storey, known := storeys[dir]
+		floor, known := floors[dir]
 		if !known {
-			t.Errorf("package %s stands in no storey of the table", dir)
+			t.Errorf("package %s stands in no floor of the table", dir)
 			continue
 		}
 		for _, imp := range imports {
 			inner, ours := strings.CutPrefix(imp, module+"/")
 			switch {
-			case ours && storeys[inner] >= storey:
-				t.Errorf("%s (storey %d) imports %s (storey %d)", dir, storey, inner, storeys[inner])
+			case ours && floors[inner] >= floor:
+				t.Errorf("%s (floor %d) imports %s (floor %d)", dir, floor, inner, floors[inner])
 			case ours && only[dir] != nil && !slices.Contains(only[dir], inner):
 				t.Errorf("%s may import %v only, and imports %s", dir, only[dir], inner)
 			case !ours && pure(dir) && slices.Contains(worldly, imp):
