@@ -50,7 +50,7 @@ func (c *composer) failed() *Block {
 		return b
 	}
 	bites := c.line("jobsheet.failed-bites", txt("longer", c.longer()))
-	if r := c.h.Verdict.Remedies; c.h.Verdict.Code != sim.HardensThrough && len(r) > 0 {
+	if r := c.h.Verdict.Remedies; !c.good() && len(r) > 0 {
 		bites = c.line("jobsheet.failed-as-said", txt("remedy", strings.TrimSuffix(c.style.Note(r[0]).Short, ".")))
 	}
 	b.Lines = append(b.Lines, bites, c.line("jobsheet.failed-bent"), c.line("jobsheet.failed-crack"))
@@ -167,7 +167,11 @@ func (c *composer) caution(s *Sheet) {
 		told[short] = true
 	}
 	if len(left) > 0 {
-		s.Foot = c.say("jobsheet.more-cautions", txt("count", strconv.Itoa(len(left))))
+		code := "jobsheet.more-cautions"
+		if len(left) == 1 {
+			code = "jobsheet.one-more-caution"
+		}
+		s.Foot = c.say(code, txt("count", strconv.Itoa(len(left))))
 	}
 }
 

@@ -208,7 +208,7 @@ func (c *composer) verdict(s *Sheet) {
 		code = strings.Replace(code, "verdict-", "glance-", 1)
 	}
 	s.Verdict = c.say(code, txt("medium", v.Medium), txt("zone", v.Zone), txt("degree", words.Degree(v.Likelihood)), txt("odds", words.Likelihood(v.Likelihood)))
-	s.Good = v.Code == sim.HardensThrough || v.Code == sim.DrawsSoft
+	s.Good = c.good()
 	var more []string
 	if v.Zone != "" && (v.Code == sim.HardensThrough && v.Likelihood < 0.95 || v.Code == sim.DoesNotHarden || v.Code == sim.StaysHard) {
 		more = append(more, c.say("jobsheet.weakest", txt("zone", v.Zone)))
@@ -227,6 +227,28 @@ func (c *composer) verdict(s *Sheet) {
 	}
 	s.Detail = strings.Join(more, " ")
 }
+
+// good reports whether the verdict is what was hoped for: hard through, or soft
+// to be worked, or hard at the edge where no wish asks for more.
+func (c *composer) good() bool {
+	switch c.h.Verdict.Code {
+	case sim.HardensThrough, sim.DrawsSoft:
+		return true
+	case sim.HardensEdge:
+		for _, w := range c.job.Aim.Hardness {
+			if !atTheEdge[w.Zone] && w.Band.Value.HV().High > unit.HVofHRC(softWish) {
+				return false
+			}
+		}
+		return len(c.job.Aim.Hardness) > 0
+	}
+	return false
+}
+
+// A wish below this is one for a soft part [HRC]: tangs, struck ends, eyes. Common practice.
+const softWish = 46
+
+var atTheEdge = map[string]bool{"edge": true, "point": true, "face": true, "surface": true, "tip": true, "heel": true}
 
 func (c *composer) aimLine(a *sim.AimMet) string {
 	if a.Likelihood == 0 && c.h.Verdict.Likelihood == 0 {

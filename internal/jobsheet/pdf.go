@@ -187,7 +187,7 @@ func (p *pdfPage) block(b Block) {
 }
 
 func (p *pdfPage) cells(x float64, cells []string) {
-	at := []float64{0, 66, 190, 300}
+	at := []float64{0, 80, 204, 310}
 	for i, c := range cells {
 		p.font(i == 0, base)
 		p.put(x+at[min(i, len(at)-1)], strings.ReplaceAll(c, "\u00a0", " "), base)

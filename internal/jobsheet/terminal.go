@@ -124,7 +124,7 @@ func twoLines(title string) (head, rest string) {
 }
 
 func columns(cells []string) string {
-	sizes := []int{10, 18, 42}
+	sizes := []int{12, 18, 42}
 	var b strings.Builder
 	for i, c := range cells {
 		if i < len(sizes)-1 && i < len(cells)-1 {
