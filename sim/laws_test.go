@@ -245,3 +245,54 @@ func TestEdgeIsAFin(t *testing.T) {
 		}
 	}
 }
+
+// A march that is varied by nothing ends where it would have ended: what a spread
+// finds is what was changed.
+func TestVaryByNothing(t *testing.T) {
+	s, err := Prepare(load(t, "knife.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := context.Background()
+	straight, err := s.Run(ctx, Options{Section: true, Quick: true, NoSeries: true}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := s.March(Options{Section: true, Quick: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k := range s.Stages {
+		if err := m.Until(ctx, func(m *March) bool { return m.Stage() >= k }); err != nil {
+			t.Fatal(err)
+		}
+		if m.Stage() != k { // an act is no stay
+			continue
+		}
+		f, err := m.Vary(s.Clone(), Options{Quick: true, NoSeries: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := f.Finish(ctx, nil); err != nil {
+			t.Fatal(err)
+		}
+		h, err := f.History()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(h.Steps) != len(straight.Steps) {
+			t.Fatalf("from stage %d: %d steps, want %d", k, len(h.Steps), len(straight.Steps))
+		}
+		for z := range h.Zones {
+			if d := math.Abs(h.Zones[z].HardnessHV.Value - straight.Zones[z].HardnessHV.Value); d > 2 {
+				t.Errorf("from stage %d: %s differs by %.1f HV", k, h.Zones[z].Name, d)
+			}
+		}
+		for i := range h.Steps {
+			a, b := &h.Steps[i], &straight.Steps[i]
+			if d := math.Abs((a.End - a.Start) - (b.End - b.Start)); d > 0.02*(b.End-b.Start)+0.5 {
+				t.Errorf("from stage %d: step %d (%s) takes %.1f s, straight %.1f", k, i, a.Name, a.End-a.Start, b.End-b.Start)
+			}
+		}
+	}
+}
