@@ -53,8 +53,10 @@ func (m *Mesh) connect(g *grid) {
 		n := vec{m.Faces.NX[f], m.Faces.NY[f], m.Faces.NZ[f]}
 		mid := vec{m.Faces.X[f], m.Faces.Y[f], m.Faces.Z[f]}
 		var l link
-		l, o.w, o.leans = m.split(n.times(m.Faces.Area[f]), mid.sub(m.middle(c)), int(o.dir), &ids, c)
-		o.a, o.stiff = l.a, l.stiff
+		var w [2]float64
+		l, w, o.leans = m.split(n.times(m.Faces.Area[f]), mid.sub(m.middle(c)), int(o.dir), &ids, c)
+		o.a, o.stiff, o.w = l.a, l.stiff/l.a, [2]float64{w[0] / l.a, w[1] / l.a}
+		o.area, o.cell, o.p, o.q = m.Faces.Area[f], int32(c), (o.dir+1)%3, (o.dir+2)%3
 	}
 	for d := range 3 {
 		if !m.lean[d] {
@@ -114,7 +116,7 @@ func (m *Mesh) addOuter(g *grid, c int, ids *[3][2][]int32) {
 			f.X, f.Y, f.Z = append(f.X, mid[0]), append(f.Y, mid[1]), append(f.Z, mid[2])
 			f.NX, f.NY, f.NZ = append(f.NX, normal[0]), append(f.NY, normal[1]), append(f.NZ, normal[2])
 			m.ends[d] = append(m.ends[d], int32(len(m.outer)))
-			m.outer = append(m.outer, outer{dir: int8(d), out: 2*s - 1})
+			m.outer = append(m.outer, outer{dir: int8(d), out: int8(2*s - 1)})
 		}
 	}
 }
@@ -221,7 +223,7 @@ func (m *Mesh) roundHoles() {
 		for f, side := range m.Faces.Side {
 			c := m.Faces.Cell[f]
 			p := m.where(c)
-			p[m.outer[f].dir] += m.outer[f].out
+			p[m.outer[f].dir] += int(m.outer[f].out)
 			if side == Hole && h.Holds(m.center(p)) {
 				mine = append(mine, f)
 				sum += m.Faces.Area[f]
@@ -242,6 +244,7 @@ func (m *Mesh) roundHoles() {
 		around := math.Pi * (p + q) * (1 + 3*e/(10+math.Sqrt(4-3*e))) // source: ramanujan-1914, error under 1e-4 of it here
 		for _, f := range mine {
 			m.Faces.Area[f] *= around * deep / sum
+			m.outer[f].area = m.Faces.Area[f]
 		}
 	}
 }

@@ -121,6 +121,6 @@ func (f *Field) pass() {
 func (f *Field) leave(d int) {
 	w, m := &f.work, f.Mesh
 	for _, i := range m.ends[d] {
-		w.flow[i] += w.g[i] * w.x[m.Faces.Cell[i]]
+		w.flow[i] += w.g[i] * w.x[m.outer[i].cell]
 	}
 }

@@ -95,11 +95,15 @@ type Mesh struct {
 type link struct{ a, stiff float64 }
 
 type outer struct {
-	a, stiff float64    // as link, from the middle of the cell to the face
-	dir      int8       // direction of the line that the face ends
-	out      int        // −1 at its low end, 1 at its high end
-	w        [2]float64 // heat flow per conductivity and difference in the two directions after dir [m]
-	leans    bool
+	a     float64    // as link, from the middle of the cell to the face
+	stiff float64    // what the implicit matrix takes of a [–]
+	area  float64    // m²
+	w     [2]float64 // how much less warm the cell is, per difference in the two directions after dir [–]
+	cell  int32
+	dir   int8 // direction of the line that the face ends
+	p, q  int8 // the two directions after it
+	out   int8 // −1 at the low end of its line, 1 at its high end
+	leans bool
 }
 
 // skew is the heat flow of a link per conductivity and difference of
@@ -152,7 +156,11 @@ func New(s *shape.Solid, c Cells) (*Mesh, error) {
 		m.Fineness.At = s.Cut
 	}
 	m.V = spread(m.NJ, 0, 1, s.Fine.Spine, s.Fine.Edge, append(voidEnds(s, 'v'), s.Creases...))
-	m.W = spread(m.NK, -1, 1, s.Fine.Face, s.Fine.Face, append(voidEnds(s, 'w'), s.Ridges...))
+	behind := s.Fine.Behind
+	if behind == 0 {
+		behind = s.Fine.Face
+	}
+	m.W = spread(m.NK, -1, 1, behind, s.Fine.Face, append(voidEnds(s, 'w'), s.Ridges...))
 	if m.Flat {
 		m.U = []float64{0, 1}
 	} else {

@@ -35,8 +35,11 @@ func (p *plane) eliminate(from, n int, diag, edgeV, edgeW, gv, gw []float64) {
 		}
 	}
 	from = 0
-	if b == usual {
+	switch b {
+	case usual:
 		from = eliminateUsual(a, n)
+	case halved:
+		from = eliminateHalved(a, n)
 	}
 	for i := from; i < n; i++ {
 		col := a[i*w : i*w+w]
@@ -60,13 +63,52 @@ func (p *plane) eliminate(from, n int, diag, edgeV, edgeW, gv, gw []float64) {
 	}
 }
 
-// usual is the band of Section and Whole, whose loops are unrolled: they are
-// what a smith waits for.
-const usual = 8
+// usual is the band of Section and Whole, halved that of their half where both
+// faces are alike. Their loops are unrolled: they are what a smith waits for.
+const (
+	usual  = 8
+	halved = 4
+)
 
-type column = [usual + 1]float64
+type (
+	column = [usual + 1]float64
+	short  = [halved + 1]float64
+)
 
 func columnAt(a []float64, i int) *column { return (*column)(a[i*(usual+1):]) }
+func shortAt(a []float64, i int) *short   { return (*short)(a[i*(halved+1):]) }
+
+// eliminateHalved is eliminateUsual for a band of 4.
+func eliminateHalved(a []float64, n int) int {
+	for i := range n - halved {
+		c := shortAt(a, i)
+		pivot := 1 / c[0]
+		c0, c1, c2, c3 := c[1], c[2], c[3], c[4]
+		l := c0 * pivot
+		t := shortAt(a, i+1)
+		t[0] -= l * c0
+		t[1] -= l * c1
+		t[2] -= l * c2
+		t[3] -= l * c3
+		c[1] = l
+		l = c1 * pivot
+		t = shortAt(a, i+2)
+		t[0] -= l * c1
+		t[1] -= l * c2
+		t[2] -= l * c3
+		c[2] = l
+		l = c2 * pivot
+		t = shortAt(a, i+3)
+		t[0] -= l * c2
+		t[1] -= l * c3
+		c[3] = l
+		l = c3 * pivot
+		shortAt(a, i+4)[0] -= l * c3
+		c[4] = l
+		c[0] = pivot
+	}
+	return n - halved
+}
 
 // eliminateUsual does the work of eliminate for all columns that have a whole
 // band below them, and returns the first that has not.
@@ -148,7 +190,18 @@ func (p *plane) solve(x, r []float64, from, n int) {
 	x, r = x[from:from+n], r[from:from+n]
 	copy(x, r)
 	first := 0
-	if b == usual {
+	switch b {
+	case halved:
+		first = n - halved
+		for i := range first {
+			c, t := shortAt(a, i), (*short)(x[i:])
+			y := t[0]
+			t[1] -= c[1] * y
+			t[2] -= c[2] * y
+			t[3] -= c[3] * y
+			t[4] -= c[4] * y
+		}
+	case usual:
 		first = n - usual
 		for i := range first {
 			c, t := columnAt(a, i), (*column)(x[i:])
@@ -179,6 +232,13 @@ func (p *plane) solve(x, r []float64, from, n int) {
 			sum -= l * of[k]
 		}
 		x[i] = sum
+	}
+	if b == halved {
+		for i := first - 1; i >= 0; i-- {
+			c, t := shortAt(a, i), (*short)(x[i:])
+			t[0] = (t[0]*c[0] - c[4]*t[4]) - c[3]*t[3] - c[2]*t[2] - c[1]*t[1]
+		}
+		return
 	}
 	for i := first - 1; i >= 0; i-- {
 		c, t := columnAt(a, i), (*column)(x[i:])

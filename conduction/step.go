@@ -55,8 +55,8 @@ func (f *Field) Step(dt float64, mat Material, b Boundary, source []float64) Rep
 			T[c] += (hot[c] - w.h[c]) / w.cp[c]
 		}
 	}
-	for i, c := range f.Mesh.Faces.Cell {
-		w.te[n+i] += w.x1[c] * perGamma * f.follows(i, c)
+	for i := range f.Ts {
+		w.te[n+i] += w.x1[f.Mesh.outer[i].cell] * perGamma * f.follows(i)
 	}
 	f.heatIn(b, source, false)
 	watts := w.watts[:n]
@@ -102,17 +102,20 @@ func (f *Field) finish(dt float64) Report {
 	for i := range f.Out {
 		f.Out[i] = dt * (1.5*w.p1[i] + 0.5*w.flow[i])
 		r.Joules += f.Out[i]
-		c := f.Mesh.Faces.Cell[i]
-		f.Ts[i] = w.te[n+i] + rise[c]*f.follows(i, c)
+		f.Ts[i] = w.te[n+i] + rise[f.Mesh.outer[i].cell]*f.follows(i)
 	}
 	return r
 }
 
 // follows returns by how much the surface temperature of face i rises with that
 // of its cell, so that the search for it starts close by.
-func (f *Field) follows(i, c int) float64 {
-	u := f.work.k[c] * f.Mesh.outer[i].a
-	return u / (u + f.Mesh.Faces.Area[i]*max(f.work.dq[i], 0))
+func (f *Field) follows(i int) float64 {
+	o := &f.Mesh.outer[i]
+	u, law := f.work.k[o.cell]*o.a, o.area*f.work.dq[i]
+	if law > 0 {
+		return u / (u + law)
+	}
+	return 1
 }
 
 // heatIn fills watts with the net heat into each cell at the stage's
@@ -210,23 +213,29 @@ func (f *Field) surface(b Boundary, first bool) {
 	if len(Ts) == 0 {
 		return
 	}
+	outer, q, dq, next, flow := m.outer[:len(Ts)], w.q[:len(Ts)], w.dq[:len(Ts)], w.next[:len(Ts)], w.flow[:len(Ts)]
 	for range f.Iterations {
-		b.Fill(w.q, w.dq, Ts)
+		b.Fill(q, dq, Ts)
 		worst := 0.0
-		for i := range Ts {
-			o, c := &m.outer[i], m.Faces.Cell[i]
-			inner := w.te[c]
+		for i, was := range Ts {
+			o := &outer[i]
+			inner := w.te[o.cell]
 			if o.leans {
-				inner -= (o.w[0]*w.slope[(o.dir+1)%3][c] + o.w[1]*w.slope[(o.dir+2)%3][c]) / o.a
+				inner -= o.w[0]*w.slope[o.p][o.cell] + o.w[1]*w.slope[o.q][o.cell]
 			}
-			u := w.k[c] * o.a / m.Faces.Area[i]
-			slope := max(w.dq[i], -0.7*u)
-			ts := (u*inner - w.q[i] + slope*Ts[i]) / (u + slope)
-			worst = max(worst, math.Abs(ts-Ts[i]))
-			w.flow[i] = m.Faces.Area[i] * u * (inner - ts)
-			w.next[i] = ts
+			u := w.k[o.cell] * o.a
+			slope := o.area * dq[i]
+			if slope < -0.7*u {
+				slope = -0.7 * u
+			}
+			ts := (u*inner - o.area*q[i] + slope*was) / (u + slope)
+			if far := math.Abs(ts - was); !(far <= worst) {
+				worst = far
+			}
+			flow[i] = u * (inner - ts)
+			next[i] = ts
 		}
-		copy(Ts, w.next)
+		copy(Ts, next)
 		for d := range 3 {
 			if m.lean[d] {
 				f.slopesAtEnds(d) // of the surface as it is now
@@ -236,9 +245,8 @@ func (f *Field) surface(b Boundary, first bool) {
 			break
 		}
 	}
-	for i, flow := range w.flow {
-		c := m.Faces.Cell[i]
-		w.watts[c] -= flow
+	for i, out := range flow {
+		w.watts[outer[i].cell] -= out
 	}
 	if !first {
 		return
@@ -246,11 +254,14 @@ func (f *Field) surface(b Boundary, first bool) {
 	for d := range w.line {
 		clear(w.line[d].edge)
 	}
-	for i := range m.outer {
-		o, c := &m.outer[i], m.Faces.Cell[i]
-		u, law := w.k[c]*o.a, m.Faces.Area[i]*max(w.dq[i], 0)
-		w.g[i] = u * law / (u + law) * (o.stiff / o.a)
-		w.line[o.dir].edge[c] += w.g[i]
+	for i := range outer {
+		o := &outer[i]
+		u, law := w.k[o.cell]*o.a, o.area*dq[i]
+		w.g[i] = 0
+		if law > 0 {
+			w.g[i] = u * law / (u + law) * o.stiff
+			w.line[o.dir].edge[o.cell] += w.g[i]
+		}
 	}
 }
 

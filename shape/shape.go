@@ -107,6 +107,7 @@ type Solid struct {
 type Fineness struct {
 	Spine, Edge float64 // toward V = 0 and V = 1
 	Face        float64 // toward W = ±1
+	Behind      float64 // toward W = −1 alone, where no heat leaves there; 0 is as Face
 	Start, End  float64 // toward U = 0 and U = 1
 }
 
