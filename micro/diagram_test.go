@@ -11,7 +11,6 @@ import (
 // held as plausibility, each within its own factor. What is outside stays listed.
 func TestDiagramPoints(t *testing.T) {
 	known := map[string]string{
-		"eutectoid pearlite start 650": "the published S(X) begins at a tenth of the half time, the textbook at a third",
 		"eutectoid 50 % 540":           "W-type rounds and 1095 in oil ask for pearlite slower than this diagram",
 		"1080 start 540":               "the same",
 		"4340 ferrite start 650":       "ferrite of Ni–Cr–Mo steel comes out too late: not calibrated on it",

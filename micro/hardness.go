@@ -34,6 +34,9 @@ type hardnessLaw struct {
 	limit   float64              // wt % C beyond which tempered martensite is no harder
 }
 
+// vanadiumC is the carbon that vanadium binds, by weight.
+const vanadiumC = 12.011 / 50.942
+
 // Hardness of single things [HV].
 const (
 	retainedHV = 250.0
@@ -144,7 +147,11 @@ func (m *Metal) HV(c *Cells, i int) float64 {
 		for j := range theta {
 			theta[j] = birth.Rate[j][i]
 		}
-		mix += x * m.hardness.temperedHV(birth.Carbon[i], &theta, birth.Size3[i])
+		carbon := birth.Carbon[i]
+		if carbon < m.hardness.limit { // carbide of vanadium counts as in the bars that the law was fitted on
+			carbon = math.Min(m.hardness.limit, carbon+vanadiumC*math.Max(0, m.comp[steel.V]-c.Alloy[alloyV][i]))
+		}
+		mix += x * m.hardness.temperedHV(carbon, &theta, birth.Size3[i])
 		sum += x
 	}
 	if x := f[steel.Austenite][i] + f[steel.RetainedAustenite][i]; x > 0 {

@@ -30,7 +30,7 @@ type hotRates struct {
 
 // coldRates serve austenite below its upper limit.
 type coldRates struct {
-	ferrite, pearlite, network float64 // ΔTⁿ·exp(−Q/RT)
+	ferrite, pearlite, network float64 // ΔTⁿ·exp(−Q/RT), pearlite fading out where bainite has taken over
 	bainite                    float64 // exp(−Q/RT), the undercooling below Bs is the cell's own
 	ferriteC, carbideC         float64 // carbon of austenite with ferrite, with carbide [wt %]
 	fineness                   float64 // ΔT^0.75, for the spacing of pearlite

@@ -83,14 +83,15 @@ func newLiSigmoid() *sigmoid {
 }
 
 // cubicSigmoid is X = 1 − exp(−S³), Avrami's law with exponent 3.
-var cubicSigmoid = newCubicSigmoid()
+var cubicSigmoid = newAvrami(3)
 
-func newCubicSigmoid() *sigmoid {
-	const end = 2.0 // X = 0.99966, taken as the end
+// newAvrami returns X = 1 − exp(−Sⁿ), taken to its end at X = 0.99966.
+func newAvrami(n float64) *sigmoid {
+	end := math.Pow(8, 1/n)
 	g := &sigmoid{end: end, perStep: sigmoidSteps / end}
 	for i := range g.x {
 		s := end * float64(i) / sigmoidSteps
-		g.x[i] = -math.Expm1(-s*s*s) / -math.Expm1(-end*end*end)
+		g.x[i] = -math.Expm1(-math.Pow(s, n)) / -math.Expm1(-8)
 	}
 	return g
 }

@@ -24,6 +24,10 @@ var temperPeak = [numRates]float64{130 + kelvin, 220 + kelvin, 310 + kelvin, 400
 // and for its being tempered at all.
 const relaxed = 1
 
+// incubation is the age [s] of fresh martensite at which it tempers at half its rate (own
+// calibration on as-quenched hardness at 0.25–0.65 wt % C, astm-a255).
+const incubation = 0.5
+
 // freshSize3 is the cube of the carbide radius with which coarsening of tempered
 // martensite starts, 0.03 µm [µm³].
 const freshSize3 = 27e-6
@@ -70,6 +74,12 @@ func (m *Metal) fillTemper() {
 func (m *Metal) temperCell(c *Cells, i int, T, dt float64) {
 	k, w := at(T)
 	a, b := &m.temper[k], &m.temper[k+1]
+	// Carbide has to nucleate before it takes carbon from fresh martensite: what a
+	// quench tempers by itself is less than the law of long holds says.
+	own := dt
+	if c.Age[i] < 30*incubation {
+		own = dt * c.Age[i] / (c.Age[i] + incubation)
+	}
 	var sum, done float64
 	for n := range c.Births {
 		birth := &c.Births[n]
@@ -78,7 +88,7 @@ func (m *Metal) temperCell(c *Cells, i int, T, dt float64) {
 			break
 		}
 		for j := range birth.Rate {
-			birth.Rate[j][i] += (a.rate[j] + w*(b.rate[j]-a.rate[j])) * dt
+			birth.Rate[j][i] += (a.rate[j] + w*(b.rate[j]-a.rate[j])) * own
 		}
 		if T > 720 {
 			birth.Size3[i] += (a.coarsen + w*(b.coarsen-a.coarsen)) * dt
