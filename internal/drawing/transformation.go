@@ -180,7 +180,7 @@ func (p *itPanel) axes(b *strings.Builder) {
 	if p.cooling {
 		code = "transformation.time-cc"
 	}
-	fmt.Fprintf(b, `<text x="%.0f" y="%.0f" text-anchor="end">%s</text><text x="%.0f" y="%.0f" text-anchor="end">%s</text>`+"\n", right, foot+46, html.EscapeString(p.plain(code)), itLeft-8, itTop-8, p.degrees())
+	fmt.Fprintf(b, `<text x="%.0f" y="%.0f" text-anchor="end">%s</text><text x="%.0f" y="%.0f" text-anchor="end">%s</text>`+"\n", right, foot+46, html.EscapeString(p.plain(code, cite.Num("temperature", p.Diagram.Upper, "K"))), itLeft-8, itTop-8, p.degrees())
 }
 
 // longClock says a time on an axis that runs to weeks.
