@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"strings"
 	"time"
 
 	"codeberg.org/go-fonts/liberation/liberationsansbold"
@@ -39,9 +40,14 @@ func CardOf(s *Sheet, style words.Style) *Card {
 	for _, b := range s.Front {
 		switch b.Part {
 		case "harden", "soften":
-			c.Sides = append(c.Sides, CardSide{Title: b.Title, Lines: b.Lines})
+			c.Sides = append(c.Sides, CardSide{Title: b.Title, Lines: append([]Line(nil), b.Lines...)})
 		case "temper":
-			c.Sides = append(c.Sides, CardSide{Title: b.Title, Lines: b.Lines})
+			c.Sides = append(c.Sides, CardSide{Title: b.Title, Lines: append([]Line(nil), b.Lines...)})
+		}
+	}
+	for _, side := range c.Sides {
+		for i := range side.Lines { // below is on the sheet
+			side.Lines[i].Text = strings.ReplaceAll(side.Lines[i].Text, say("below"), say("on-the-sheet"))
 		}
 	}
 	if n := len(c.Sides); n > 0 {
@@ -129,7 +135,9 @@ func (p *cardPage) side(s CardSide) {
 			p.y += cardLead
 		}
 	}
-	p.room(20 + 2*cardLead)
+	if p.y > cardMargin+60 && len(p.card.Sides) > 1 && s.Title != p.card.Sides[0].Title {
+		p.turn()
+	}
 	p.y += 3
 	p.font(true, 15)
 	p.put(cardMargin, s.Title, 15)

@@ -177,7 +177,7 @@ func (p *pdfPage) block(b Block) {
 			p.Rect(x, p.y+2.2, 9, 9, "D")
 			p.paragraph(x+16, l.Text, l.Caution)
 		case len(l.Cells) > 0:
-			p.cells(x, l.Cells)
+			p.cells(p.columns(x, b.Lines), l.Cells)
 		default:
 			p.paragraph(x, l.Text, l.Caution)
 		}
@@ -186,11 +186,37 @@ func (p *pdfPage) block(b Block) {
 	p.rule(0.6)
 }
 
-func (p *pdfPage) cells(x float64, cells []string) {
-	at := []float64{0, 80, 204, 310}
+// columns returns where the cells of a block begin, each column as wide as its
+// widest cell and a gap, spread over the page where there is room.
+func (p *pdfPage) columns(x float64, lines []Line) []float64 {
+	const gap, most = 12.0, 40.0
+	var wide []float64
+	for _, l := range lines {
+		for i, c := range l.Cells {
+			if i == len(wide) {
+				wide = append(wide, 0)
+			}
+			p.font(i == 0, base)
+			wide[i] = max(wide[i], p.GetStringWidth(strings.ReplaceAll(c, "\u00a0", " ")))
+		}
+	}
+	sum := 0.0
+	for _, w := range wide {
+		sum += w
+	}
+	between := max(gap, min(most, (p.right-x-sum)/float64(len(wide))))
+	at := make([]float64, len(wide))
+	for i := range wide {
+		at[i] = x
+		x += wide[i] + between
+	}
+	return at
+}
+
+func (p *pdfPage) cells(at []float64, cells []string) {
 	for i, c := range cells {
 		p.font(i == 0, base)
-		p.put(x+at[min(i, len(at)-1)], strings.ReplaceAll(c, "\u00a0", " "), base)
+		p.put(at[i], strings.ReplaceAll(c, "\u00a0", " "), base)
 	}
 	p.lines++
 	p.y += leading

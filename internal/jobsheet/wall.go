@@ -41,7 +41,7 @@ func (c *composer) wallDials(w *plan.Wall) Block {
 			fmt.Sprintf("%s / %s", c.time(d.Thin), c.time(d.Thick)),
 		}})
 	}
-	b.Lines = append(b.Lines, c.line("wall.ovens-how", cite.Num("thin", 0.003, "m"), cite.Num("thick", 0.006, "m")))
+	b.Lines = append(b.Lines, c.line("wall.ovens-how", cite.Num("thin", c.usable(0.003), "m"), cite.Num("thick", c.usable(0.006), "m")))
 	return b
 }
 
@@ -64,9 +64,9 @@ func (c *composer) wallSteels(w *plan.Wall) Block {
 		if x.Value == 0 {
 			return c.say("wall.not-at-all")
 		}
-		t := c.style.Range(x.Low, x.High, "m")
+		t := c.style.Range(c.usable(x.Low), c.usable(x.High), "m")
 		if beyond {
-			t = c.say("wall.over", cite.Num("thickness", x.Value, "m"))
+			t = c.say("wall.over", cite.Num("thickness", c.usable(x.Value), "m"))
 		}
 		return t
 	}
@@ -75,6 +75,21 @@ func (c *composer) wallSteels(w *plan.Wall) Block {
 	}
 	b.Lines = append(b.Lines, c.line("wall.steels-how"))
 	return b
+}
+
+// usable rounds a thickness to what a smith can use: sixteenths of an inch, or
+// half a mm under 10 mm and whole ones above.
+func (c *composer) usable(m float64) float64 {
+	step := 0.001
+	switch {
+	case c.style.Units == unit.Imperial && m < 0.0254/8:
+		step = 0.0254 / 64
+	case c.style.Units == unit.Imperial:
+		step = 0.0254 / 16
+	case m < 0.01:
+		step = 0.0005
+	}
+	return step * math.Round(m/step)
 }
 
 func (c *composer) wallColors(plain steel.Composition) Block {

@@ -51,6 +51,10 @@ func Handler(hosts map[string]bool, engine sim.Engine) http.Handler {
 	mux.HandleFunc("GET /words", b.glossary)
 	mux.HandleFunc("GET /sheet", b.sheet(false))
 	mux.HandleFunc("GET /sheet.pdf", b.sheet(true))
+	mux.HandleFunc("GET /card", b.card(false))
+	mux.HandleFunc("GET /card.pdf", b.card(true))
+	mux.HandleFunc("GET /colors", b.colors(false))
+	mux.HandleFunc("GET /colors.pdf", b.colors(true))
 	mux.HandleFunc("GET /wall", b.wall(false))
 	mux.HandleFunc("GET /wall.pdf", b.wall(true))
 	mux.HandleFunc("GET /job.toml", b.save)
@@ -120,7 +124,10 @@ func (b *bench) fail(w http.ResponseWriter, r *http.Request, err error) {
 }
 
 // problem is one thing to put right, beside the field that it speaks of.
-type problem struct{ Field, What, Limits, Remedy string }
+type problem struct {
+	Field, What, Limits, Remedy string
+	Choices                     []string // names that could have been meant
+}
 
 // problemsOf takes an error of the science apart into what, limits and remedy.
 func problemsOf(err error, who reader) []problem {

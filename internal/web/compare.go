@@ -3,6 +3,8 @@ package web
 import (
 	"fmt"
 	"net/http"
+
+	"github.com/heatwright/heatwright/internal/words"
 )
 
 // compareView is two plans side by side.
@@ -32,8 +34,13 @@ func (b *bench) compare(w http.ResponseWriter, r *http.Request) {
 		}
 		both[i] = a
 		ans := b.answer(a, who)
-		ans.Buttons = []button{{Text: who.w("change-this"), Href: address("/plan", a.job), Plain: true}}
 		v.Sides = append(v.Sides, side{fmt.Sprintf("%s %c: %s", who.w("plan-word"), 'A'+i, a.job.Name), ans, address("/plan", a.job)})
+	}
+	for i, other := range []int{1, 0} {
+		v.Sides[i].Answer.Buttons = []button{
+			{Text: who.w("change-this"), Href: besideOf(address("/plan", both[i].job), pack(both[other].job)), Plain: true},
+			{Text: who.w("take-this"), Href: address("/plan", both[i].job), Plain: true},
+		}
 	}
 	tell := func(what, x, y string) { v.Differences = append(v.Differences, row{what, x, y}) }
 	for _, za := range both[0].history.Zones {
@@ -49,6 +56,14 @@ func (b *bench) compare(w http.ResponseWriter, r *http.Request) {
 				y = fmt.Sprintf("%.0f HRC", zb.HardnessHRC.Value)
 			}
 			tell(za.Name, x, y)
+		}
+	}
+	tell(who.w("bare-verdict"), v.Sides[0].Answer.Verdict, v.Sides[1].Answer.Verdict)
+	for _, x := range both[0].history.Verdict.Aim {
+		for _, y := range both[1].history.Verdict.Aim {
+			if x.Zone == y.Zone {
+				tell(who.w("aim-odds")+" "+x.Zone, words.Likelihood(x.Likelihood), words.Likelihood(y.Likelihood))
+			}
 		}
 	}
 	sa, sb := both[0].history.Steps, both[1].history.Steps

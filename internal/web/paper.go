@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"net/url"
 	"strings"
 
 	"github.com/heatwright/heatwright/route"
@@ -16,7 +17,7 @@ import (
 func (b *bench) sheet(pdf bool) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		if a, ok := b.jobOf(w, r, "j"); ok {
-			b.print(w, r, a.sheet(readerOf(r)), pdf)
+			b.print(w, r, a.sheet(readerOf(r)), a.job.Name, pdf)
 		}
 	}
 }
@@ -97,7 +98,10 @@ func uploaded(r *http.Request) ([]byte, error) {
 	if err != nil && !errors.Is(err, http.ErrNotMultipart) {
 		return nil, fmt.Errorf("web: read upload: %w", err)
 	}
-	if text := r.FormValue("text"); strings.TrimSpace(text) != "" {
+	if text := strings.TrimSpace(r.FormValue("text")); text != "" {
+		if link, err := url.Parse(text); err == nil && link.Query().Get("j") != "" {
+			return unpackText(link.Query().Get("j"))
+		}
 		return []byte(text), nil
 	}
 	file, _, err := r.FormFile("file")

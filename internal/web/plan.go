@@ -27,9 +27,13 @@ type planView struct {
 	Shop    []gearView
 	Verbs   []choice
 	Answer  answerView
-	Inside  string
-	Compare string
+	zone    string
+	Beside  string // packed: the plan that this one is compared with
+	Against string // where both are shown
 }
+
+// FirstZone is the zone that does the work.
+func (v planView) FirstZone() string { return v.zone }
 
 // field is one blank with what is typed in it.
 type field struct {
@@ -37,6 +41,7 @@ type field struct {
 	Choices               []choice
 	Nudge                 string // one step up or down; empty: no nudging
 	Reload                bool   // other fields follow this one
+	List                  string // id of a list of what is usually said
 	Problems              []problem
 }
 
@@ -47,6 +52,7 @@ type stepView struct {
 	Problems []problem
 	First    bool
 	Last     bool
+	ByEye    []glowGroup // heats by their color, where the step has one
 }
 
 // part is words or a blank.
@@ -74,24 +80,38 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 	}
 	if form := route.Form(q.Get("piece, form")); form != "" && form != job.Piece.Form && slices.Contains(route.Forms(), form) {
 		reform(&job, form, who.Units)
-		http.Redirect(w, r, address("/plan", job), http.StatusSeeOther)
+		http.Redirect(w, r, besideOf(address("/plan", job), q.Get("beside")), http.StatusSeeOther)
 		return
 	}
 	for place, texts := range q {
-		if place != "j" && place != "do" && place != "add" && len(texts) > 0 {
+		if place != "j" && place != "do" && place != "add" && place != "beside" && place != "pick" && len(texts) > 0 {
 			set(&job, place, texts[0])
 		}
+	}
+	beside := q.Get("beside")
+	if place, text, ok := strings.Cut(q.Get("pick"), "="); ok && set(&job, place, text) {
+		http.Redirect(w, r, besideOf(address("/plan", job), beside), http.StatusSeeOther)
+		return
 	}
 	if do := q.Get("do"); do != "" {
 		if do == "add" {
 			do = "add " + q.Get("add")
 		}
-		apply(&job, do)
-		http.Redirect(w, r, address("/plan", job), http.StatusSeeOther)
+		if n, ok := strings.CutPrefix(do, "glow "); ok {
+			set(&job, "step "+n+", at", q.Get(do))
+		} else {
+			apply(&job, do)
+		}
+		http.Redirect(w, r, besideOf(address("/plan", job), beside), http.StatusSeeOther)
 		return
 	}
 	parsed, problems := route.Parse(route.Write(job), nil)
 	v := b.planView(job, problems, who, r)
+	compare := button{Text: who.w("try-another-way"), Href: besideOf(address("/plan", parsed), pack(parsed)), Plain: true}
+	if other, wrong, err := unpack(beside); beside != "" && err == nil && len(wrong) == 0 {
+		v.Beside, v.Against = beside, compareOf(other, parsed)
+		compare = button{Text: who.w("compare-both"), Href: v.Against, Plain: true}
+	}
 	if len(problems) == 0 {
 		a, err := b.asked(w, r, parsed)
 		if r.Context().Err() != nil {
@@ -104,8 +124,10 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 			v.Answer.Buttons = []button{
 				{Text: who.w("print"), Href: address("/sheet", parsed), Plain: false},
 				{Text: who.w("show-me-inside"), Href: address("/inside", parsed), Plain: true},
-				{Text: who.w("compare"), Href: "/compare?" + "a=" + pack(parsed) + "&b=" + pack(parsed), Plain: true},
+				compare,
+				{Text: who.w("pocket-card"), Href: address("/card", parsed), Plain: true},
 				{Text: who.w("wall-chart"), Href: address("/wall", parsed), Plain: true},
+				{Text: who.w("color-chart"), Href: address("/colors", parsed), Plain: true},
 				{Text: who.w("save"), Href: address("/job.toml", parsed), Plain: true},
 				{Text: who.w("copy-link"), Href: address("/plan", parsed), Plain: true, Copy: who.w("copied")},
 			}
@@ -116,6 +138,16 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 	b.reply(w, r, "plan", v.Answer, v)
 }
 
+// besideOf adds the plan that is compared with to an address.
+func besideOf(there, beside string) string {
+	if beside == "" {
+		return there
+	}
+	return there + "&beside=" + beside
+}
+
+func compareOf(a, b route.Job) string { return "/compare?a=" + pack(a) + "&b=" + pack(b) }
+
 // told makes sentences of the problems of a job, each with its field.
 func told(problems route.Problems, who reader) []problem {
 	var all []problem
@@ -124,6 +156,13 @@ func told(problems route.Problems, who reader) []problem {
 		x := problem{Field: p.Key, What: sentenceOf(p.Key + ": " + t.Say), Remedy: sentenceOf(t.Remedy)}
 		if t.Limits != "" {
 			x.Limits = sentenceOf(who.w("taken") + " " + t.Limits)
+		}
+		if p.Key == "steel, grade" {
+			for _, a := range p.Args {
+				if a.Name == "near" && a.Text != "" {
+					x.Choices = strings.Split(a.Text, ", ")
+				}
+			}
 		}
 		all = append(all, x)
 	}
@@ -176,11 +215,13 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 		put("steel, unknown", who.w("steel-unknown"), fmt.Sprint(m.Unknown), "", "false", "true"),
 		put("steel, condition", who.w("steel-condition"), string(m.Condition), "", "", "spheroidized", "annealed", "hot-rolled", "cold-rolled", "normalized", "hardened", "as forged", "unknown"),
 	}
+	v.Steel[0].List = "grades"
 	for _, g := range steel.Grades() {
 		v.Grades = append(v.Grades, choice{g.Name, g.Name + " · " + g.Use, false})
 	}
 	v.Aim = []field{put("aim, use", who.w("aim-use"), job.Aim.Use, "")}
 	zones := job.Piece.Zones()
+	v.zone = zones[0]
 	for _, z := range zones {
 		text := ""
 		for _, w := range job.Aim.Hardness {
@@ -192,7 +233,7 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 	}
 	for i, s := range job.Steps {
 		place := fmt.Sprintf("step %d", i+1)
-		v.Steps = append(v.Steps, stepView{N: i + 1, Parts: who.stepParts(job, s, place, put), Problems: of[place], First: i == 0, Last: i == len(job.Steps)-1})
+		v.Steps = append(v.Steps, stepView{N: i + 1, ByEye: who.byEye(s, i+1), Parts: who.stepParts(job, s, place, put), Problems: of[place], First: i == 0, Last: i == len(job.Steps)-1})
 	}
 	v.Shop = who.shopParts(job.Shop, put)
 	for _, verb := range []route.Verb{route.Forge, route.Normalize, route.Anneal, route.Relieve, route.Grind, route.Heat, route.Carry, route.Quench, route.Cool, route.Bury, route.Temper} {

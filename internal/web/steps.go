@@ -51,6 +51,9 @@ func (who reader) parts(code, place string, texts map[string]string, put putter,
 		}
 		key, next, _ := strings.Cut(after, ">")
 		f := put(place+", "+key, who.w("blank-step-"+key), texts[key], "", choices(key)...)
+		if key == "until" || key == "to" {
+			f.List = "endings"
+		}
 		for i := range f.Choices { // here things go by the names that the shop gives them
 			c := &f.Choices[i]
 			switch c.Text = c.Value; {

@@ -2,9 +2,15 @@ package web
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
+	"html"
+	"io"
 	"net/http"
 	"slices"
+	"strings"
 
+	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
@@ -47,12 +53,19 @@ func (b *bench) wall(pdf bool) http.HandlerFunc {
 			b.fail(w, r, err)
 			return
 		}
-		b.print(w, r, jobsheet.WallChart(chart, job.Shop.Name, job.Demo, g.Nominal(), who.Style), pdf)
+		b.print(w, r, jobsheet.WallChart(chart, job.Shop.Name, job.Demo, g.Nominal(), who.Style), "wall chart", pdf)
 	}
 }
 
-// print sends a sheet as a page made for print, or as PDF.
-func (b *bench) print(w http.ResponseWriter, r *http.Request, s *jobsheet.Sheet, pdf bool) {
+// paper is what can be printed: a job sheet, a card, a chart.
+type paper interface {
+	HTML(w io.Writer) error
+	PDF(w io.Writer) error
+}
+
+// print sends a paper as a page made for print, or as PDF. The page on the screen
+// has a way to the PDF, to the printer and back, none of which is printed.
+func (b *bench) print(w http.ResponseWriter, r *http.Request, s paper, title string, pdf bool) {
 	var out bytes.Buffer
 	draw := s.HTML
 	if pdf {
@@ -63,10 +76,48 @@ func (b *bench) print(w http.ResponseWriter, r *http.Request, s *jobsheet.Sheet,
 		return
 	}
 	if pdf {
-		attach(w, s.Title+".pdf", "application/pdf")
-	} else {
-		b.asPaper(w, out.String())
+		attach(w, title+".pdf", "application/pdf")
+		// A write error means that the browser has gone.
+		_, _ = w.Write(out.Bytes())
+		return
 	}
-	// A write error means that the browser has gone.
-	_, _ = w.Write(out.Bytes())
+	who := readerOf(r)
+	nav := fmt.Sprintf(`<nav aria-label="%s"><button type="button" data-print>%s</button><a href="%s">PDF</a><a href="/plan?j=%s">%s</a></nav>`,
+		who.w("print"), who.w("print"), html.EscapeString(r.URL.Path+".pdf?"+r.URL.RawQuery), html.EscapeString(r.URL.Query().Get("j")), who.w("back-to-the-plan"))
+	page := strings.Replace(out.String(), "<body>", "<body>\n"+nav, 1)
+	page = strings.Replace(page, "</head>", `<script src="/static/bench.js" defer></script></head>`, 1)
+	b.asPaper(w, page)
+	_, _ = io.WriteString(w, page)
+}
+
+// card shows the pocket card of a job.
+func (b *bench) card(pdf bool) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		if a, ok := b.jobOf(w, r, "j"); ok {
+			who := readerOf(r)
+			b.print(w, r, jobsheet.CardOf(a.sheet(who), who.Style), a.job.Name+" card", pdf)
+		}
+	}
+}
+
+// colors shows the color chart for the steel of a job, in the light that is asked for.
+func (b *bench) colors(pdf bool) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		who := readerOf(r)
+		job, problems, err := unpack(r.URL.Query().Get("j"))
+		if err != nil || len(problems) > 0 || len(job.Steel) == 0 {
+			b.fail(w, r, errors.Join(err, errors.New("the plan has to be put right first")))
+			return
+		}
+		light, err := color.ParseLight(r.URL.Query().Get("light"))
+		if err != nil {
+			light = color.Dim
+		}
+		comp, _, _, err := job.Steel[0].Known()
+		if err != nil {
+			b.fail(w, r, err)
+			return
+		}
+		b.print(w, r, jobsheet.ColorChart(comp, job.Steel[0].Called(), light, who.Style), "color chart", pdf)
+	}
 }
