@@ -23,6 +23,7 @@ func mirrored(s *shape.Solid) (half *shape.Solid, ok bool) {
 		}
 	}
 	h := s.Clone()
+	h.Fine.Behind = 1 // the plane in the middle needs no fine cells
 	for i := range h.Sections {
 		cut(&s.Sections[i], &h.Sections[i])
 	}
