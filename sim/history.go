@@ -101,7 +101,7 @@ type Zone struct {
 	Decarb     unit.Band          `json:"decarb_mm"`    // depth to 90 % of the bar's carbon
 	SoftSkin   unit.Band          `json:"soft_skin_mm"` // stays soft to a file however it is quenched
 	Scale      unit.Band          `json:"scale_um"`
-	Film       unit.Band          `json:"film_nm"` // oxide film on bright steel, for temper color
+	Film       unit.Band          `json:"film_nm"` // oxide on a spot polished before the temper, for temper color
 	MetalLoss  unit.Band          `json:"metal_loss_mm"`
 }
 

@@ -6,6 +6,7 @@ import (
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/shop"
+	"github.com/heatwright/heatwright/skin"
 	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/unit"
 )
@@ -18,7 +19,7 @@ type reading struct {
 	aus    float64 // austenite and retained austenite [–]
 	mart   float64
 	solved float64 // how far the carbon is in solution [–]
-	film   float64 // [m]
+	film   float64 // on a spot that was brightened before the temper [m]
 }
 
 // recorder writes the history of a march. Its own slices grow; what it read of
@@ -32,9 +33,12 @@ type recorder struct {
 	seen    map[seen]bool
 	peak    Peak
 	baseM   []float64 // martensite of each zone when the stage began
+	at      []float64 // room for the temperatures of the zones [K]
 	atLast  []float64 // temperatures at the last recorded moment [K]
 	lastAt  float64
-	jacket  []int8 // per face: 0 not in film boiling yet, 1 under a jacket, 2 it has collapsed
+	bright  *skin.Skin  // a spot of each zone, polished when it comes from the bath: temper colors are read there
+	spots   *skin.State // as it is now
+	jacket  []int8      // per face: 0 not in film boiling yet, 1 under a jacket, 2 it has collapsed
 	q, dq   []float64
 	ready   float64 // when every zone had come to heat; NaN before
 }
@@ -47,7 +51,13 @@ type seen struct {
 
 func newRecorder(p *piece, o Options) *recorder {
 	n := len(p.mesh.Parts)
-	r := &recorder{opts: o, was: make([]reading, n), is: make([]reading, n), seen: map[seen]bool{}, baseM: make([]float64, n), atLast: make([]float64, n)}
+	r := &recorder{opts: o, was: make([]reading, n), is: make([]reading, n), seen: map[seen]bool{}, baseM: make([]float64, n), atLast: make([]float64, n), at: make([]float64, n)}
+	spots := make([]skin.Patch, n)
+	for i := range spots {
+		spots[i] = skin.Patch{Steel: p.setup.Steel, Half: 1e-3, Finish: skin.Polished}
+	}
+	r.bright = skin.New(spots)
+	r.spots = r.bright.Start()
 	for i := range p.mesh.Parts {
 		r.series.Zones = append(r.series.Zones, ZoneSeries{Name: p.mesh.Parts[i].Name})
 	}
@@ -61,7 +71,9 @@ func (r *recorder) clone() *recorder {
 	c.signs = append([]Sign(nil), r.signs...)
 	c.was, c.is = append([]reading(nil), r.was...), append([]reading(nil), r.is...)
 	c.baseM, c.atLast = append([]float64(nil), r.baseM...), append([]float64(nil), r.atLast...)
+	c.at = make([]float64, len(r.at))
 	c.jacket = append([]int8(nil), r.jacket...)
+	c.spots = r.spots.Clone()
 	c.seen = make(map[seen]bool, len(r.seen))
 	for k, v := range r.seen {
 		c.seen[k] = v
@@ -107,9 +119,7 @@ func (r *recorder) read(m *March) {
 				x.solved += w * m.metal.InSolution(c, i, T[i])
 			}
 		}
-		for _, i := range m.patches[z] {
-			x.film = math.Max(x.film, m.now.skin.Oxide[i])
-		}
+		x.film = r.spots.Oxide[z]
 		r.is[z] = x
 	}
 }
@@ -123,6 +133,9 @@ func untransformed(c *micro.Cells, i int) float64 {
 // begin opens the stage in progress.
 func (r *recorder) begin(m *March) {
 	st := m.stageNow()
+	if st.Role == route.Quenching {
+		r.spots = r.bright.Start()
+	}
 	r.read(m)
 	copy(r.was, r.is)
 	for z := range r.is {
@@ -195,6 +208,12 @@ func kindOf(e shop.Equipment) string {
 // moment in the series when enough has changed.
 func (r *recorder) watch(m *March) {
 	r.was, r.is = r.is, r.was
+	if role := m.stageNow().Role; role == route.Tempering || role == route.Holding || role == route.Cooling {
+		for z := range m.mesh.Parts {
+			r.at[z] = m.mesh.Parts[z].Mean(m.now.field.T)
+		}
+		r.bright.Step(r.spots, r.spots, r.at, m.took, m.stay.gas)
+	}
 	r.read(m)
 	for z := range r.is {
 		if t := r.is[z].T - kelvin; t > r.peak.Temperature {

@@ -2,7 +2,9 @@ package sim
 
 import (
 	"math"
+	"sync"
 
+	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/unit"
@@ -16,10 +18,12 @@ const (
 	nose         = 540 + kelvin // below it pearlite of carbon steel slows down again; 500–560 °C in the published diagrams (from memory)
 	firstMart    = 0.01
 	austeniteFor = 0.5         // share that must be left for a window to be worth its name
-	straw        = 17e-9       // oxide film of pale straw [m]: 5 min at 230 °C
 	burnsBelow   = 43 + kelvin // skin bears it [K]
 	nearHeat     = 10          // the clock of a temper starts when every zone is this close to the oven [K]
 )
+
+// straw is the oxide film at which an eye in daylight begins to call it straw [m].
+var straw = sync.OnceValue(func() float64 { return color.Straw.Film().Low * 1e-9 })
 
 // tell compares the last two readings and writes down the signs that lie between them.
 func (r *recorder) tell(m *March) {
@@ -43,8 +47,8 @@ func (r *recorder) tell(m *March) {
 		if r.baseM[z] < firstMart {
 			r.rise(m, MartensiteStarts, z, a.mart-r.baseM[z], b.mart-r.baseM[z], firstMart)
 		}
-		if st.Role == route.Tempering {
-			r.rise(m, EdgeStraw, z, a.film, b.film, straw)
+		if st.Role == route.Tempering && z == m.edge() {
+			r.rise(m, EdgeStraw, z, a.film, b.film, straw())
 		}
 	}
 	r.tellWhole(m, st)

@@ -79,7 +79,9 @@ func (m *March) zones() []Zone {
 		zone.Decarb = unit.Exactly(depth * 1e3)
 		zone.SoftSkin = unit.Exactly(softest * 1e3)
 		zone.Scale = unit.Exactly(scale * 1e6)
-		zone.Film = unit.Exactly(scale * 1e9)
+		if m.log != nil {
+			zone.Film = unit.Exactly(m.log.spots.Oxide[z] * 1e9)
+		}
 		zone.MetalLoss = unit.Exactly(loss * 1e3)
 		list = append(list, zone)
 	}
