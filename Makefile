@@ -3,7 +3,7 @@ SHELL := /bin/bash
 GO ?= go
 export CGO_ENABLED := 0
 GOLANGCI_VERSION := v2.15.0
-SCIENCE := ./unit/... ./cite/... ./steel/... ./shape/... ./medium/... ./shop/... ./route/... ./calphad/... ./conduction/... ./micro/... ./skin/... ./color/... ./observe/... ./sim/... ./study/... ./safety/...
+SCIENCE := ./unit/... ./cite/... ./steel/... ./shape/... ./medium/... ./shop/... ./route/... ./calphad/... ./conduction/... ./micro/... ./skin/... ./forging/... ./color/... ./observe/... ./sim/... ./study/... ./safety/... ./plan/...
 
 .PHONY: run build test long bench lint cross generate reference
 
