@@ -2,12 +2,12 @@ package sim
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
 
 	"github.com/heatwright/heatwright/route"
-	"github.com/heatwright/heatwright/steel"
 )
 
 // notYet lists targets that are not met, with the reason. They run, are shown,
@@ -294,4 +294,14 @@ func TestImpossibleOven(t *testing.T) {
 	}
 }
 
-var _ = steel.C
+// A heat that cannot be reached is told, with the step and what to do, in a
+// moment and not after a night.
+func TestNeverReached(t *testing.T) {
+	job := parse(t, flat("1084", "3 mm", "hot-rolled"), "[[step]]\ndo = \"heat\"\nin = \"kiln\"\nat = \"800 C\"\nuntil = \"900 C at core\"\n")
+	_, err := Run(context.Background(), job, Options{Section: true}, nil)
+	var bad *Error
+	if !errors.As(err, &bad) || bad.Remedy == "" || bad.Step == "" {
+		t.Fatalf("900 °C in a kiln at 800: %v", err)
+	}
+	t.Log(err)
+}

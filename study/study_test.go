@@ -98,7 +98,7 @@ func TestMildSteelIsNotForAnEdge(t *testing.T) {
 
 // The same job gives the same bytes with one worker and with many.
 func TestWorkersDoNotMatter(t *testing.T) {
-	job := load(t, "1095_blade.toml")
+	job := load(t, "o1_soft.toml")
 	var first []byte
 	for _, n := range []int{1, 2, 5} {
 		b, err := json.Marshal(forecast(t, job, n))
