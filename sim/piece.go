@@ -161,22 +161,31 @@ func (p *piece) start(T float64) *state {
 	return s
 }
 
-// reshape carries the state over to the piece as it is after an act. Cells keep
-// their material coordinates, so cell i of the new shape is cell i of the old.
+// reshape carries the state over to the piece as it is after grinding: what is
+// left keeps its enthalpy and its carbon, the chips take theirs along.
 func (p *piece) reshape(old *piece, was *state) (*state, error) {
-	if p.mesh.Len() != old.mesh.Len() || p.mesh.Faces.Len() != old.mesh.Faces.Len() {
-		return nil, fmt.Errorf("sim: an act changed the mesh from %d to %d cells", old.mesh.Len(), p.mesh.Len())
+	if p.mesh.Faces.Len() != old.mesh.Faces.Len() {
+		return nil, fmt.Errorf("sim: an act changed the mesh from %d to %d faces", old.mesh.Faces.Len(), p.mesh.Faces.Len())
 	}
-	now := &state{cells: was.cells.Clone(), skin: was.skin.Clone()}
-	now.field = conduction.NewField(p.mesh, density, was.field.T[0], &steelOfCells{p.metal, p.thermal, now.cells, 0})
-	copy(now.field.T, was.field.T)
-	copy(now.field.H, was.field.H)
-	copy(now.field.Ts, was.field.Ts)
-	f, g := &old.mesh.Faces, &p.mesh.Faces
+	change, err := shape.Grind(old.mesh.Solid, p.mesh.Solid)
+	if err != nil {
+		return nil, &Error{Err: err}
+	}
+	transfer, err := conduction.NewTransfer(change, old.mesh, p.mesh)
+	if err != nil {
+		return nil, fmt.Errorf("sim: %w", err)
+	}
+	now := &state{cells: micro.NewCells(p.mesh.Len()), skin: was.skin.Clone()}
+	now.cells.Remap(was.cells, was.field.Mass, transfer)
+	var chips float64
+	now.field, chips = was.field.Remap(transfer)
+	if have, want := now.field.Energy()+chips, was.field.Energy(); math.Abs(have-want) > 1e-9*math.Abs(want) {
+		return nil, fmt.Errorf("sim: grinding changed the energy from %g to %g J; this is a fault of the program", want, have)
+	}
+	p.metal.Temperature(now.field.T, now.field.H, now.cells)
 	p.coat = old.coat
 	for n, i := range p.outer {
-		off := (f.X[i]-g.X[i])*g.NX[i] + (f.Y[i]-g.Y[i])*g.NY[i] + (f.Z[i]-g.Z[i])*g.NZ[i]
-		if off > 0 && (!p.mesh.Flat || g.NX[i] == 0) {
+		if off := transfer.Depth[i]; off > 0 {
 			p.coat.Grind(now.skin, n, off, skin.Ground)
 		}
 	}
