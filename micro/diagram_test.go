@@ -8,12 +8,12 @@ import (
 )
 
 // Points of textbook diagrams (from memory but for the 540 °C point, which was read):
-// held as plausibility, each within its own factor. What is outside stays listed.
+// held as plausibility, each within the factor that such a figure is good to. What is outside stays listed.
 func TestDiagramPoints(t *testing.T) {
 	known := map[string]string{
-		"eutectoid 50 % 540":           "W-type rounds and 1095 in oil ask for pearlite slower than this diagram",
-		"1080 start 540":               "the same",
-		"4340 ferrite start 650":       "ferrite of Ni–Cr–Mo steel comes out too late: not calibrated on it",
+		"eutectoid 50 % 540":     "W-type rounds and 1095 in oil ask for pearlite slower than this diagram",
+		"1080 start 540":         "the same",
+		"4340 ferrite start 650": "ferrite of Ni–Cr–Mo steel comes out too late: not calibrated on it",
 	}
 	eutectoid := steel.Composition{steel.C: 0.76, steel.Mn: 0.7, steel.Si: 0.2}
 	s4340 := comp(map[steel.Element]float64{steel.C: 0.40, steel.Mn: 0.7, steel.Si: 0.25, steel.Ni: 1.8, steel.Cr: 0.8, steel.Mo: 0.25})
@@ -25,12 +25,12 @@ func TestDiagramPoints(t *testing.T) {
 		share        float64
 		want, factor float64
 	}{
-		{"eutectoid pearlite start 650", eutectoid, 870, 650, steel.Pearlite, 0.01, 7, 2},
-		{"eutectoid 50 % 650", eutectoid, 870, 650, Whole, 0.5, 20, 2},
-		{"eutectoid 50 % 540", eutectoid, 870, 540, Whole, 0.5, 3, 2},
+		{"eutectoid pearlite start 650", eutectoid, 870, 650, steel.Pearlite, 0.01, 7, 1.5},
+		{"eutectoid 50 % 650", eutectoid, 870, 650, Whole, 0.5, 20, 1.5},
+		{"eutectoid 50 % 540", eutectoid, 870, 540, Whole, 0.5, 3, 1.5},
 		{"eutectoid bainite start 250", eutectoid, 870, 250, steel.Bainite, 0.01, 150, 2},
 		{"eutectoid 50 % 400", eutectoid, 870, 400, Whole, 0.5, 20, 2},
-		{"1080 start 540", s1084, 900, 540, steel.Pearlite, 0.01, 0.8, 2.5},
+		{"1080 start 540", s1084, 900, 540, steel.Pearlite, 0.01, 0.8, 2},
 		{"4340 ferrite start 650", s4340, 845, 650, steel.Ferrite, 0.01, 200, 2.5},
 	} {
 		m := metalOf(t, x.c)
@@ -42,8 +42,12 @@ func TestDiagramPoints(t *testing.T) {
 			}
 		}
 		t.Logf("%s: %.1f s, want %.1f", x.name, got, x.want)
-		if ok := got < x.want*x.factor && got > x.want/x.factor; !ok && known[x.name] == "" {
+		ok := got < x.want*x.factor && got > x.want/x.factor
+		switch _, listed := known[x.name]; {
+		case !ok && !listed:
 			t.Errorf("%s: %.1f s, want %.1f within ×%.1f", x.name, got, x.want, x.factor)
+		case ok && listed:
+			t.Errorf("%s: reached with %.1f s, take it off the list", x.name, got)
 		}
 	}
 }
