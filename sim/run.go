@@ -31,11 +31,18 @@ func Start(job route.Job, o Options) (*March, error) {
 // Run marches a job from bench to bench and returns its history. watch, when not
 // nil, is told once for each stage and about every thousand steps.
 func Run(ctx context.Context, job route.Job, o Options, watch func(Progress)) (*History, error) {
-	s, err := Prepare(job)
+	m, err := Start(job, o)
 	if err != nil {
 		return nil, err
 	}
-	return s.Run(ctx, o, watch)
+	return m.toEnd(ctx, watch)
+}
+
+func (m *March) toEnd(ctx context.Context, watch func(Progress)) (*History, error) {
+	if err := m.Finish(ctx, watch); err != nil {
+		return nil, err
+	}
+	return m.History()
 }
 
 // Run marches the setup to its end.
@@ -44,10 +51,7 @@ func (s *Setup) Run(ctx context.Context, o Options, watch func(Progress)) (*Hist
 	if err != nil {
 		return nil, err
 	}
-	if err := m.Finish(ctx, watch); err != nil {
-		return nil, err
-	}
-	return m.History()
+	return m.toEnd(ctx, watch)
 }
 
 // Finish marches to the end of the route.

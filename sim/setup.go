@@ -1,6 +1,8 @@
 package sim
 
 import (
+	"strings"
+
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/route"
@@ -80,7 +82,7 @@ func (e *Error) Error() string {
 	}
 	s += e.Text
 	if e.Err != nil {
-		s += e.Err.Error()
+		s += bare(e.Err.Error())
 	}
 	if e.Limits != "" {
 		s += "; " + e.Limits
@@ -89,6 +91,14 @@ func (e *Error) Error() string {
 		s += "; " + e.Remedy
 	}
 	return s
+}
+
+// bare strips the names of packages from the head of a text.
+func bare(text string) string {
+	for _, name := range []string{"shop: ", "conduction: ", "shape: ", "micro: ", "route: ", "steel: ", "unit: "} {
+		text = strings.TrimPrefix(text, name)
+	}
+	return text
 }
 
 // Unwrap returns the cause.

@@ -19,6 +19,7 @@ const (
 	atHeat    = 5            // every zone this close to its surrounding is at heat [K]
 	kelvin    = medium.CelsiusZero
 	longStay  = 7 * 24 * 3600. // no stage waits longer for its ending [s]
+	patience  = 4 * 3600.      // nor so long without coming nearer to it [s]
 )
 
 // stay is the stage in progress.
@@ -38,6 +39,8 @@ type stay struct {
 	target   float64 // [K]
 	side     float64 // +1 when the target is approached from below
 	last     float64 // gap before the present try
+	best     float64 // nearest that the ending has come, and
+	bestAt   float64 // when that was [s]
 	fine     float64 // gap over which an ending need not be met more exactly
 	placeWas float64 // temperature of the place when the stage began [K]
 }
@@ -178,6 +181,7 @@ func (m *March) aim(st *Stage) error {
 	}
 	s.end = s.start + longStay
 	s.last = s.gap(m, m.now.cells)
+	s.best, s.bestAt = s.last, s.start
 	return nil
 }
 
@@ -228,7 +232,10 @@ func (m *March) turn() error {
 	if s.waiting {
 		g := s.gap(m, m.now.cells)
 		if g < 0 {
-			if m.clock >= s.end {
+			if g > s.best+s.headway() {
+				s.best, s.bestAt = g, m.clock
+			}
+			if m.clock >= s.end || m.clock-s.bestAt > patience {
 				return m.stuck()
 			}
 			s.last = g
@@ -250,16 +257,26 @@ func (m *March) turn() error {
 	return m.enter()
 }
 
+// headway is what counts as coming nearer to an ending.
+func (s *stay) headway() float64 {
+	if s.want == magnetOff || s.want == shadowOff {
+		return 0.002
+	}
+	return 0.2 // K
+}
+
 // stuck is the error of a stage that never ends.
 func (m *March) stuck() error {
 	st := m.stageNow()
 	T := m.mesh.Parts[m.stay.zone].Mean(m.now.field.T)
 	return &Error{
 		Step:   st.Name,
-		Text:   fmt.Sprintf("%q is never met: after a week in %s the piece stands at %.0f °C", st.Until.Text, m.stay.place.Name(), T-kelvin),
+		Text:   fmt.Sprintf("%q is never met: after %s in %s the piece stands at %.0f °C", st.Until.Text, hours(m.clock-m.stay.start), m.stay.place.Name(), T-kelvin),
 		Remedy: "let it end earlier, or set the equipment hotter or colder",
 	}
 }
+
+func hours(s float64) string { return fmt.Sprintf("%.0f h", math.Ceil(s/3600)) }
 
 // act changes the shape of the piece.
 func (m *March) act() error {
