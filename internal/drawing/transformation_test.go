@@ -85,11 +85,17 @@ func TestCurvesOfAHoldInOrder(t *testing.T) {
 	}
 }
 
-// The nose of steel like 1080 (0.79 C, 0.76 Mn, austenitized at 900 °C) begins near
-// 0.8 s at 540 °C in atlases. The figure is from memory, so that it bounds how
-// far off the drawing may look and proves nothing: within the factor 3 that the
-// model gives for itself.
-func TestNoseOf1080(t *testing.T) {
+// noseNotYet says why a nose stands where it should not; an entry that has come
+// good must go.
+var noseNotYet = map[string]string{
+	"0.79 C, 0.76 Mn": "the model lets pearlite begin 2.5 times later than the atlas: rounds of W-type steel and 1095 in oil ask for it, see the points in micro",
+}
+
+// The nose of steel with 0.79 C and 0.76 Mn, austenitized at 900 °C, begins at
+// 0.8 s and 540 °C in an atlas of isothermal diagrams. The figure is from memory
+// and good to a factor of 2: it bounds how far off the drawing may look and
+// proves nothing.
+func TestNoseAgainstTheAtlas(t *testing.T) {
 	m, err := micro.New(steel.Composition{steel.C: 0.79, steel.Mn: 0.76, steel.Si: 0.2}, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -97,8 +103,18 @@ func TestNoseOf1080(t *testing.T) {
 	d, _ := heldAt(m, 900, 900)
 	n := nose(d)
 	t.Logf("nose %.2f s at %.0f °C", n.Time, n.T-273.15)
-	if n.Time < 0.8/3 || n.Time > 0.8*3 || n.T < 500+273.15 || n.T > 600+273.15 {
-		t.Errorf("nose at %.2f s and %.0f °C, want about 0.8 s and 540 °C", n.Time, n.T-273.15)
+	if n.T < 500+273.15 || n.T > 600+273.15 {
+		t.Errorf("nose at %.0f °C, want about 540 °C", n.T-273.15)
+	}
+	ok := n.Time > 0.8/2 && n.Time < 0.8*2
+	reason, listed := noseNotYet["0.79 C, 0.76 Mn"]
+	switch {
+	case !ok && !listed:
+		t.Errorf("nose at %.2f s, want 0.8 s within a factor of 2", n.Time)
+	case !ok:
+		t.Log("not yet:", reason)
+	case listed:
+		t.Errorf("nose at %.2f s is within a factor of 2: take it off the list", n.Time)
 	}
 }
 
