@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/internal/words"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/unit"
@@ -12,6 +13,9 @@ import (
 
 // Most lines of soft work on the front; the rest goes to the back.
 const mostWork = 6
+
+// snapTemper is a first low temper until the real one can be given [K]; common practice.
+const snapTemper = 150 + 273.15
 
 // ready lists five ticks before the fire.
 func (c *composer) ready() *Block {
@@ -35,7 +39,11 @@ func (c *composer) ready() *Block {
 	}
 	if c.fire.temper >= 0 {
 		s := c.job.Steps[c.fire.temper]
-		b.Lines = append(b.Lines, c.line("jobsheet.ready-oven", txt("name", s.In), txt("at", c.typedTemp(s.At.Value, s.At.Text))))
+		code := "jobsheet.ready-oven"
+		if c.fire.heat >= 0 && c.job.Steps[c.fire.heat].In == s.In { // one oven cannot be at both heats
+			code = "jobsheet.ready-second-oven"
+		}
+		b.Lines = append(b.Lines, c.line(code, txt("name", s.In), txt("at", c.typedTemp(s.At.Value, s.At.Text)), cite.Num("snap", snapTemper, "K")))
 	}
 	for _, code := range []string{"jobsheet.ready-dry", "jobsheet.ready-self", "jobsheet.ready-air", "jobsheet.ready-file"} {
 		if len(b.Lines) < 5 {
