@@ -31,6 +31,8 @@ const (
 type cli struct {
 	Serve       serveCmd       `cmd:"" help:"Open the bench in the browser; so does heatwright alone."`
 	Run         runCmd         `cmd:"" help:"Work a job through and print its sheet."`
+	Card        cardCmd        `cmd:"" help:"Print the pocket card of a job, with boxes to tick and room for what was seen."`
+	Wall        wallCmd        `cmd:"" help:"Print the wall chart of a job's shop: dials, baths, thickest sections, temper colors."`
 	Check       checkCmd       `cmd:"" help:"Read a job and say what has to be put right, without working it."`
 	Steel       steelCmd       `cmd:"" help:"List the steels, or show one of them."`
 	Equilibrium EquilibriumCmd `cmd:"" help:"Show the phases of a steel at a temperature, or draw its phase diagram."`

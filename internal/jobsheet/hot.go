@@ -122,6 +122,9 @@ func (c *composer) straighten() Line {
 	if !c.hardens() {
 		return c.line("jobsheet.straighten-soft")
 	}
+	if c.h.Verdict.Likelihood == 0 { // a glance does not look ahead
+		return c.line("jobsheet.glance-straighten")
+	}
 	stage, i := c.stage(c.fire.cool, sim.Quenching)
 	if stage == nil {
 		return c.line("jobsheet.straighten-tight")

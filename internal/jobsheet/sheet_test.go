@@ -328,7 +328,7 @@ func TestPageForPrint(t *testing.T) {
 		if err := s.HTML(&b); err != nil {
 			t.Fatal(err)
 		}
-		front := strings.Replace(b.String(), `<div class="back">`, `<div class="back" hidden>`, 1)
+		front := strings.Replace(b.String(), `<aside class="back"`, `<aside hidden class="back"`, 1)
 		if n := pages(t, front); n != 1 {
 			t.Errorf("%s: the front takes %d pages in the browser", name, n)
 		}
