@@ -1,8 +1,6 @@
 package micro
 
 import (
-	"math"
-
 	"github.com/heatwright/heatwright/steel"
 )
 
@@ -27,29 +25,29 @@ func a255Factor(e steel.Element, x float64) float64 {
 		case x <= 0.75:
 			return 0.143 + 0.2*x
 		}
-		x = math.Min(x, 0.9)
+		x = min(x, 0.9)
 		return 0.062 + 0.409*x - 0.135*x*x
 	case steel.Mn:
 		if x <= 1.2 {
 			return 1 + 3.3333*x
 		}
-		return -1.12 + 5.1*math.Min(x, 1.95)
+		return -1.12 + 5.1*min(x, 1.95)
 	case steel.Si:
-		return 1 + 0.7*math.Min(x, 2)
+		return 1 + 0.7*min(x, 2)
 	case steel.Ni:
 		if x <= 1.5 {
 			return 1 + 0.363*x
 		}
-		x = math.Min(x, 3.5)
+		x = min(x, 3.5)
 		return 0.3211 + x*(1.4501+x*(-0.6119+0.1253*x))
 	case steel.Cr:
-		return 1 + 2.16*math.Min(x, 2.5)
+		return 1 + 2.16*min(x, 2.5)
 	case steel.Mo:
-		return 1 + 3.0*math.Min(x, 0.55)
+		return 1 + 3.0*min(x, 0.55)
 	case steel.Cu:
-		return 1 + 0.365*math.Min(x, 0.55)
+		return 1 + 0.365*min(x, 0.55)
 	case steel.V:
-		return 1 + 1.73*math.Min(x, 0.2)
+		return 1 + 1.73*min(x, 0.2)
 	}
 	return 1
 }
@@ -92,17 +90,17 @@ func dividingAt(k int, di float64) float64 {
 	if d.most > 0 && di > d.most {
 		return 1
 	}
-	di = math.Max(di, 25)
+	di = max(di, 25)
 	sum := 0.0
 	for j := 5; j >= 0; j-- {
 		sum = sum*di + d.b[j]
 	}
-	return math.Max(1, sum)
+	return max(1, sum)
 }
 
 // InitialHardness returns the hardness at the quenched end [HRC] for carbon c [wt %], to 0.69.
 func InitialHardness(c float64) float64 {
-	c = math.Min(c, 0.69)
+	c = min(c, 0.69)
 	return 33.087 + c*(50.723+c*(33.662+c*(-2.7048+c*(-107.02+43.523*c))))
 }
 

@@ -30,7 +30,7 @@ func molybdenum(mo float64) float64 {
 
 // ferriteF returns F of ferrite.
 func ferriteF(g *steel.Composition) float64 {
-	return math.Exp(1.00 + 6.31*g[steel.C] + 1.78*g[steel.Mn] + 0.31*g[steel.Si] + 1.12*g[steel.Ni] + 2.70*g[steel.Cr] + 4.06*g[steel.Mo])
+	return exp(1.00 + 6.31*g[steel.C] + 1.78*g[steel.Mn] + 0.31*g[steel.Si] + 1.12*g[steel.Ni] + 2.70*g[steel.Cr] + 4.06*g[steel.Mo])
 }
 
 // pearliteF returns F of pearlite. Two changes to the published sum, both found on
@@ -42,15 +42,15 @@ func ferriteF(g *steel.Composition) float64 {
 // and dissolved vanadium does so too, as the factor of astm-a255 has it.
 func pearliteF(g *steel.Composition) float64 {
 	h := *g
-	h[steel.C] = math.Min(g[steel.C], 0.80) + pearliteSteep/4.12*(math.Max(0.5, math.Min(g[steel.C], 0.75))-0.75)
-	h[steel.Mn] -= (1 - pearliteMn) * math.Max(0, g[steel.Mn]-0.5)
-	h[steel.Cr] -= (1 - pearliteCr) * math.Max(0, g[steel.Cr]-0.25)
-	return liPearliteF(&h) * math.Exp(pearliteMoNi*g[steel.Mo]*g[steel.Ni]+pearliteV*math.Min(g[steel.V], 0.2))
+	h[steel.C] = min(g[steel.C], 0.80) + pearliteSteep/4.12*(max(0.5, min(g[steel.C], 0.75))-0.75)
+	h[steel.Mn] -= (1 - pearliteMn) * max(0, g[steel.Mn]-0.5)
+	h[steel.Cr] -= (1 - pearliteCr) * max(0, g[steel.Cr]-0.25)
+	return liPearliteF(&h) * exp(pearliteMoNi*g[steel.Mo]*g[steel.Ni]+pearliteV*min(g[steel.V], 0.2))
 }
 
 // liPearliteF returns F of pearlite as published.
 func liPearliteF(g *steel.Composition) float64 {
-	return math.Exp(-4.25 + 4.12*g[steel.C] + 4.36*g[steel.Mn] + 0.44*g[steel.Si] + 1.71*g[steel.Ni] + 3.33*g[steel.Cr] + 5.19*molybdenum(g[steel.Mo]))
+	return exp(-4.25 + 4.12*g[steel.C] + 4.36*g[steel.Mn] + 0.44*g[steel.Si] + 1.71*g[steel.Ni] + 3.33*g[steel.Cr] + 5.19*molybdenum(g[steel.Mo]))
 }
 
 // bainiteF returns F for the undercooling below bainiteStart with Q = 27000 cal/mol. Above
@@ -63,10 +63,10 @@ func liPearliteF(g *steel.Composition) float64 {
 // moved to the same Q at 420 °C; between them ln F is linear in carbon.
 func bainiteF(g *steel.Composition) float64 {
 	high := bainiteC + 2.2*g[steel.Mn] + 1.5*g[steel.Cr] + 0.55*g[steel.Ni] + 0.36*g[steel.Mo]
-	low := -10.23 + 10.18*math.Min(g[steel.C], 0.55) + 0.85*g[steel.Mn] + 0.55*g[steel.Ni] + 0.90*g[steel.Cr] + 0.36*g[steel.Mo] +
+	low := -10.23 + 10.18*min(g[steel.C], 0.55) + 0.85*g[steel.Mn] + 0.55*g[steel.Ni] + 0.90*g[steel.Cr] + 0.36*g[steel.Mo] +
 		(27500-bainiteQ)/gasCal/693 + bainiteSlow
-	w := math.Min(1, math.Max(0, (g[steel.C]-0.45)/0.10))
-	return math.Exp(low + w*(high-low))
+	w := min(1, max(0, (g[steel.C]-0.45)/0.10))
+	return exp(low + w*(high-low))
 }
 
 // networkF returns F of cementite on grain boundaries, ΔT below Acm, n = 2:
@@ -75,12 +75,12 @@ func bainiteF(g *steel.Composition) float64 {
 //
 // Own calibration, factor 3: 0.3 Mn, G 8, Acm 847 °C: 4 s for 1 % at 760 °C.
 func networkF(g *steel.Composition) float64 {
-	return 2.0 * math.Exp(2.0*g[steel.Cr]+1.0*g[steel.Mn])
+	return 2.0 * exp(2.0*g[steel.Cr]+1.0*g[steel.Mn])
 }
 
 // ASTM grain number from the mean grain diameter [m], with intercept = d/1.12:
 // G = −3.2877 − 6.6439·log10(l [mm]). Source: astm-e112.
-func grainNumber(d float64) float64 { return -3.2877 - 6.6439*math.Log10(d*1e3/1.12) }
+func grainNumber(d float64) float64 { return -3.2877 - 6.6439*math.Log10E*ln(d*1e3/1.12) }
 
 func (m *Metal) fillCold() {
 	for i := range m.cold {
@@ -95,7 +95,7 @@ func (m *Metal) fillCold() {
 			r.network = d * d * e
 		}
 		if d := m.ae1 - T; d > 0 {
-			r.pearlite = d * d * d * math.Sqrt(d/pearliteEqual) * e * math.Max(0, math.Min(1, (T-pearliteGone)/(pearliteWhole-pearliteGone)))
+			r.pearlite = d * d * d * math.Sqrt(d/pearliteEqual) * e * max(0, min(1, (T-pearliteGone)/(pearliteWhole-pearliteGone)))
 			r.fineness = math.Pow(d, 0.75)
 			// Divorced eutectoid: ferrite grows as carbon crosses from the front to the
 			// particle, D·ΔC/(C_eutectoid) with ΔC ≈ 0.0042 wt %/K·ΔT, times 0.03 for the
@@ -123,10 +123,10 @@ func (m *Metal) prepare(c *Cells, i int) {
 	d := m.Grain(c, i)
 	G := grainNumber(d)
 	c.start[i] = g[steel.C]
-	c.factorF[i] = math.Exp2(0.41*G) / ferriteF(&g)
-	c.factorP[i] = pearliteFaster * math.Exp2(0.32*G) / pearliteF(&g)
-	c.factorB[i] = math.Exp2(0.29*G) / bainiteF(&g)
-	c.factorN[i] = math.Exp2(0.32*G) / networkF(&g)
+	c.factorF[i] = exp2(0.41*G) / ferriteF(&g)
+	c.factorP[i] = pearliteFaster * exp2(0.32*G) / pearliteF(&g)
+	c.factorB[i] = exp2(0.29*G) / bainiteF(&g)
+	c.factorN[i] = exp2(0.32*G) / networkF(&g)
 	c.bs[i] = bainiteStart(&g)
 	m.prepareMs(c, i, &g, d)
 	p := c.Fraction[steel.Pearlite][i]
@@ -184,7 +184,7 @@ func (m *Metal) cool(c *Cells, i int, T, dt float64) {
 func (m *Metal) growFerrite(c *Cells, i int, a, b *coldRates, w, dt float64) {
 	f := &c.Fraction
 	aus := f[steel.Austenite][i]
-	line := math.Min(m.eutectoid, a.ferriteC+w*(b.ferriteC-a.ferriteC)) // below Ae1 no more than there
+	line := min(m.eutectoid, a.ferriteC+w*(b.ferriteC-a.ferriteC)) // below Ae1 no more than there
 	if aus <= 1e-6 || line <= 0 {
 		return
 	}
@@ -203,7 +203,7 @@ func (m *Metal) growFerrite(c *Cells, i int, a, b *coldRates, w, dt float64) {
 		return
 	}
 	c.Carbon[i] *= aus / (aus - df)
-	f[steel.Austenite][i] = math.Max(0, aus-df)
+	f[steel.Austenite][i] = max(0, aus-df)
 	f[steel.Ferrite][i] += df
 	c.ready[i] = 2 // Ms is behind
 }
@@ -213,7 +213,7 @@ func (m *Metal) growFerrite(c *Cells, i int, a, b *coldRates, w, dt float64) {
 func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, dt float64) {
 	f := &c.Fraction
 	aus := f[steel.Austenite][i]
-	line := math.Max(a.carbideC+w*(b.carbideC-a.carbideC), 0.6)
+	line := max(a.carbideC+w*(b.carbideC-a.carbideC), 0.6)
 	over := c.Carbon[i] - line
 	if aus < 1e-6 || over <= 0 {
 		return
@@ -245,7 +245,7 @@ func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, dt float64) {
 		return
 	}
 	c.Carbon[i] = (aus*c.Carbon[i] - d*carbideC) / (aus - d)
-	f[steel.Austenite][i] = math.Max(0, aus-d)
+	f[steel.Austenite][i] = max(0, aus-d)
 	f[steel.Carbide][i] += d
 	if particles > 1e-4 {
 		for k := range c.Carbides {
@@ -275,7 +275,7 @@ func (m *Metal) growPearlite(c *Cells, i int, a, b *coldRates, w, T, dt float64)
 	if particles := f[steel.Carbide][i] - c.Film[i]; particles > 0.01 && m.ae1-T < 60 {
 		m.divorce(c, i, a, b, w, T, dt, particles)
 		aus = f[steel.Austenite][i]
-		df = math.Min(df, aus)
+		df = min(df, aus)
 	}
 	if df <= 0 {
 		return
@@ -286,7 +286,7 @@ func (m *Metal) growPearlite(c *Cells, i int, a, b *coldRates, w, T, dt float64)
 	c.PearliteCarbon[i] = (p*c.PearliteCarbon[i] + df*c.Carbon[i]) / (p + df)
 	c.PearliteFineness[i] = (p*c.PearliteFineness[i] + df*fineness) / (p + df)
 	f[steel.Pearlite][i] = p + df
-	f[steel.Austenite][i] = math.Max(0, aus-df)
+	f[steel.Austenite][i] = max(0, aus-df)
 }
 
 // finenessOfCarbon returns (16 µm·K·(1−f)·f₀/f)^−0.75 with f the cementite in
@@ -311,14 +311,14 @@ func (m *Metal) divorce(c *Cells, i int, a, b *coldRates, w, T, dt, particles fl
 		}
 	}
 	r := particles / per
-	spacing := 1.6 * r * (1/math.Cbrt(particles) - 1) // mean distance between surfaces [µm]
+	spacing := 1.6 * r * (1/cubeRoot.at(particles) - 1) // mean distance between surfaces [µm]
 	under := m.ae1 - T
 	limit := 12 / spacing
 	if under > 2*limit {
 		return
 	}
 	// Alloy drags this front too, by the root of what it does to pearlite (own line).
-	x := (a.divorced + w*(b.divorced-a.divorced)) / (spacing * spacing) * dt * math.Min(1, math.Sqrt(c.factorP[i]/2.4))
+	x := (a.divorced + w*(b.divorced-a.divorced)) / (spacing * spacing) * dt * min(1, math.Sqrt(c.factorP[i]/2.4))
 	if under > limit { // both happen; fading out
 		x *= 2 - under/limit
 	}
@@ -326,7 +326,7 @@ func (m *Metal) divorce(c *Cells, i int, a, b *coldRates, w, T, dt, particles fl
 	aus := f[steel.Austenite][i]
 	df := aus * x
 	carb := df * c.Carbon[i] / carbideC
-	f[steel.Austenite][i] = math.Max(0, aus-df)
+	f[steel.Austenite][i] = max(0, aus-df)
 	f[steel.Ferrite][i] += df - carb
 	f[steel.Carbide][i] += carb
 	for k := range c.Carbides {
@@ -355,7 +355,7 @@ func (m *Metal) growBainite(c *Cells, i int, a, b *coldRates, w, T, dt float64) 
 		return
 	}
 	m.addBainite(c, i, df, c.Carbon[i], T)
-	f[steel.Austenite][i] = math.Max(0, aus-df)
+	f[steel.Austenite][i] = max(0, aus-df)
 }
 
 func (m *Metal) addBainite(c *Cells, i int, df, cc, T float64) {

@@ -32,14 +32,14 @@ func (m *Metal) MartensiteBelow(c *Cells, i int, T, dt float64) (df, slope float
 		}
 		return 0, slope
 	}
-	rest := left * math.Exp(-c.msRate[i]*(low-T))
+	rest := left * exp(-c.msRate[i]*(low-T))
 	return left - rest, -c.msRate[i] * rest
 }
 
 // AnnealedRadius returns the mean carbide radius of spheroidized stock of this
 // composition, when nothing is known of the bar [m]: chromium keeps it smaller.
 func AnnealedRadius(comp steel.Composition) float64 {
-	return annealedRadius * 1e-6 * math.Sqrt(1/(1+0.6*math.Min(1.5, comp[steel.Cr])))
+	return annealedRadius * 1e-6 * math.Sqrt(1/(1+0.6*min(1.5, comp[steel.Cr])))
 }
 
 const (
@@ -87,7 +87,7 @@ func (m *Metal) Settle(dst, src *Cells, i int, at, T, h, dt float64) (end, chang
 	f, g := &src.Fraction, &dst.Fraction
 	change = math.Abs(g[steel.Austenite][i] + g[steel.RetainedAustenite][i] - f[steel.Austenite][i] - f[steel.RetainedAustenite][i])
 	for k := steel.Martensite; k < steel.NumConstituents; k++ {
-		change = math.Max(change, math.Abs(g[k][i]-f[k][i]))
+		change = max(change, math.Abs(g[k][i]-f[k][i]))
 	}
 	return T, change
 }

@@ -126,16 +126,16 @@ func (m *Metal) coolingLine(c *Cells, T0, rate float64) Cooling {
 	for _, p := range products {
 		first[p] = c.Fraction[p][0]
 	}
-	from := math.Min(T0, m.upper)
+	from := min(T0, m.upper)
 	at := []float64{T0}
 	for T := T0; T > 293; {
-		T = math.Max(293, T-2)
+		T = max(293, T-2)
 		at[0] = T
 		m.Step(c, c, at, 2/rate)
 		for _, p := range products {
 			if !begun[p] && c.Fraction[p][0]-first[p] >= 0.01 {
 				begun[p] = true
-				line.Marks = append(line.Marks, Mark{p, 0.01, T, math.Max(0, from-T) / rate})
+				line.Marks = append(line.Marks, Mark{p, 0.01, T, max(0, from-T) / rate})
 			}
 		}
 	}

@@ -57,7 +57,7 @@ func (m *Metal) bring(c *Cells, T, rate, hold float64) {
 		m.Step(c, c, at, dt)
 	}
 	for now := 293.0; now < T; {
-		d := math.Min(2, T-now)
+		d := min(2, T-now)
 		now += d
 		step(now, d/rate)
 	}

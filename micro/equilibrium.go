@@ -127,9 +127,9 @@ func (q *equilibrium) FerriteSide(T float64) float64 {
 		if T < q.ae3 {
 			return q.Dissolved(T)[steel.C]
 		}
-		return math.Max(0, q.comp[steel.C]*(1-(T-q.ae3)/100))
+		return max(0, q.comp[steel.C]*(1-(T-q.ae3)/100))
 	}
-	return math.Max(0, q.eutectoid-ferriteSlope*(T-q.ae1End))
+	return max(0, q.eutectoid-ferriteSlope*(T-q.ae1End))
 }
 
 // CarbideSide above Ae1 is computed for steels that have carbide there; elsewhere

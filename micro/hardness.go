@@ -21,7 +21,7 @@ var temperBase = [13]float64{250, 370, 450, 530, 620, 705, 790, 850, 890, 915, 9
 func martensiteHV(c float64) float64 { return interpolate(&asQuenched, c) }
 
 func interpolate(table *[13]float64, c float64) float64 {
-	p := math.Max(0, math.Min(c*10, 11.999))
+	p := max(0, min(c*10, 11.999))
 	i := int(p)
 	return table[i] + (p-float64(i))*(table[i+1]-table[i])
 }
@@ -63,14 +63,14 @@ func newHardnessLaw(comp steel.Composition) hardnessLaw {
 		}
 	}
 	h.nickel = 6 * comp[steel.Ni]
-	h.limit = 0.75 - 0.1*math.Min(comp[steel.Cr], 2)
+	h.limit = 0.75 - 0.1*min(comp[steel.Cr], 2)
 	return h
 }
 
 // temperedHV returns the hardness of one birth of martensite. What carbon makes
 // it harder than the base at the limit goes with the first process.
 func (h *hardnessLaw) temperedHV(carbon float64, theta *[numRates]float64, size3 float64) float64 {
-	low := math.Min(carbon, h.limit)
+	low := min(carbon, h.limit)
 	hv := interpolate(&temperBase, low)
 	extra := martensiteHV(carbon) - hv
 	for j, x := range theta {
@@ -81,7 +81,7 @@ func (h *hardnessLaw) temperedHV(carbon float64, theta *[numRates]float64, size3
 		}
 		d := h.drop[j][0] + low*(h.drop[j][1]+low*h.drop[j][2])
 		if j <= relaxed { // nothing hardens in the first stages
-			d = math.Max(0, d)
+			d = max(0, d)
 		}
 		hv -= gone * d
 		if j == relaxed {
@@ -89,9 +89,9 @@ func (h *hardnessLaw) temperedHV(carbon float64, theta *[numRates]float64, size3
 		}
 	}
 	if size3 > freshSize3 {
-		return math.Max(hv, h.particles(carbon/carbideC, math.Cbrt(size3), 1))
+		return max(hv, h.particles(carbon/carbideC, cubeRoot.at(size3), 1))
 	}
-	return math.Max(hv, h.ferrite)
+	return max(hv, h.ferrite)
 }
 
 // particles returns the hardness of ferrite with a fraction f of carbide of
@@ -107,7 +107,7 @@ func (h *hardnessLaw) particles(f, r, s float64) float64 {
 		return h.ferrite - 30
 	}
 	lambda := 4 * r * (1 - f) / (3 * f)
-	hv := h.ferrite + 100*f + 41*math.Pow(lambda, -0.75)
+	hv := h.ferrite + 100*f + 41*softPower.at(lambda)
 	if s > 0 {
 		hv += 75 * s / math.Sqrt(lambda)
 	}
@@ -124,7 +124,7 @@ func bainiteHV(carbon, T float64) float64 {
 	if carbon < 0.5 {
 		hv *= 0.30 + 1.4*carbon
 	}
-	return math.Max(hv, 180)
+	return max(hv, 180)
 }
 
 // HV returns the hardness of cell i [HV] as it would be read cold.
@@ -149,7 +149,7 @@ func (m *Metal) HV(c *Cells, i int) float64 {
 		}
 		carbon := birth.Carbon[i]
 		if carbon < m.hardness.limit { // carbide of vanadium counts as in the bars that the law was fitted on
-			carbon = math.Min(m.hardness.limit, carbon+vanadiumC*math.Max(0, m.comp[steel.V]-c.Alloy[alloyV][i]))
+			carbon = min(m.hardness.limit, carbon+vanadiumC*max(0, m.comp[steel.V]-c.Alloy[alloyV][i]))
 		}
 		mix += x * m.hardness.temperedHV(carbon, &theta, birth.Size3[i])
 		sum += x
@@ -165,7 +165,7 @@ func (m *Metal) HV(c *Cells, i int) float64 {
 	if x := f[steel.Bainite][i]; x > 0 {
 		hv := bainiteHV(c.BainiteCarbon[i], c.BainiteT[i])
 		if theta[relaxed] > 0 {
-			hv = math.Min(hv, m.hardness.temperedHV(c.BainiteCarbon[i], &theta, c.Births[0].Size3[i]))
+			hv = min(hv, m.hardness.temperedHV(c.BainiteCarbon[i], &theta, c.Births[0].Size3[i]))
 		}
 		mix += x * hv
 		sum += x
@@ -185,7 +185,7 @@ func (m *Metal) HV(c *Cells, i int) float64 {
 // a hard one, no more than the matrix in a soft one, where the laws of tempering and
 // of particles have it already.
 func carbideIn(hv float64) float64 {
-	return hv + (carbideHV-hv)*math.Max(0, math.Min(1, (hv-300)/400))
+	return hv + (carbideHV-hv)*max(0, min(1, (hv-300)/400))
 }
 
 // freeFerrite is the hardness of ferrite with the particles of all classes:

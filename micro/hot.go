@@ -28,9 +28,9 @@ func diffusivity(c, T float64) float64 {
 // Factor 2; held against the retained austenite of 52100. Own calibration; that
 // the interface and not carbon diffusion sets the pace: molinder-1956 (abstract).
 func dissolution(comp *steel.Composition) (tau, energy float64) {
-	slow := math.Min(1.6, comp[steel.Cr]+0.25*comp[steel.Mn]+0.4*comp[steel.W]) // O1 ≈ 1.0, 52100 ≈ 1.6, W1 ≈ 0.15
-	slow = math.Max(0, slow-0.15)
-	energy = 170e3 + math.Min(116e3, 60e3*slow)
+	slow := min(1.6, comp[steel.Cr]+0.25*comp[steel.Mn]+0.4*comp[steel.W]) // O1 ≈ 1.0, 52100 ≈ 1.6, W1 ≈ 0.15
+	slow = max(0, slow-0.15)
+	energy = 170e3 + min(116e3, 60e3*slow)
 	tau = dissolveTime / (dissolveRadius * dissolveRadius) * math.Exp(2.24*slow)
 	return tau, energy
 }
@@ -41,7 +41,7 @@ func pinDiameter(r, f float64) float64 {
 	if f < 1e-4 {
 		return math.Inf(1)
 	}
-	return 8.0 / 3 * r / math.Cbrt(f*f)
+	return 8.0 / 3 * r / cubeRoot.at(f*f)
 }
 
 // grainRate returns A^4.739 of d = A·t^0.211 [µm, s], so that d^4.739 grows at this rate.
@@ -67,9 +67,9 @@ func (m *Metal) fillHot() {
 			r.change = math.Cbrt(math.Ln2) * math.Pow(dT/20, 2.5)
 		}
 		r.dissolve = 1 / (tau * math.Exp(q/gasR*(1/T-1/dissolveT)))
-		r.carbon = math.Min(m.comp[steel.C], m.limits.CarbideSide(T))
+		r.carbon = min(m.comp[steel.C], m.limits.CarbideSide(T))
 		if fs := m.limits.FerriteSide(T); m.hypo && T < m.upper && fs > 0 {
-			r.ferrite = math.Max(0, 1-m.comp[steel.C]/fs)
+			r.ferrite = max(0, 1-m.comp[steel.C]/fs)
 		} else if T < m.ae1End {
 			r.ferrite = 1
 			if span := m.ae1End - m.ae1; span > 1 { // with much vanadium it goes all at once
@@ -77,11 +77,11 @@ func (m *Metal) fillHot() {
 			}
 		}
 		// Free ferrite goes as carbon crosses half a ferrite grain of 10 µm: t95 = 0.3·L²/D.
-		r.loosen = 10 * diffusivity(math.Min(m.comp[steel.C], 0.8), T) * 1e12 / 100
+		r.loosen = 10 * diffusivity(min(m.comp[steel.C], 0.8), T) * 1e12 / 100
 		r.grain = grainRate(&m.comp, T)
 		d := m.limits.Dissolved(T)
 		for k, e := range alloyElement {
-			r.alloy[k] = math.Min(m.comp[e], d[e])
+			r.alloy[k] = min(m.comp[e], d[e])
 		}
 	}
 	// Share of an element already in the austenite of spheroidized stock (own calibration, ±0.15).
@@ -167,7 +167,7 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, dt float64
 	}
 	stay := a.ferrite + w*(b.ferrite-a.ferrite) // ferrite at equilibrium
 	x0 := cubicSigmoid.at(c.frontFine[i])
-	c.frontFine[i] = math.Min(cubicSigmoid.end, c.frontFine[i]+rate/halfFine*dt)
+	c.frontFine[i] = min(cubicSigmoid.end, c.frontFine[i]+rate/halfFine*dt)
 	if x0 < 1 {
 		m.changeFine(c, i, (cubicSigmoid.at(c.frontFine[i])-x0)/(1-x0), stay)
 	} else { // what a lower temperature had left
@@ -185,20 +185,20 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, dt float64
 	if c.Carbides[0].Mass[i] > 0.5*carb {
 		half = halfFine * 3
 	}
-	c.frontSoft[i] = math.Min(cubicSigmoid.end, c.frontSoft[i]+rate/half*dt)
+	c.frontSoft[i] = min(cubicSigmoid.end, c.frontSoft[i]+rate/half*dt)
 	room := fer - stay
 	if room <= 0 {
 		return
 	}
 	if carb > 1e-6 && x0 < 1 {
 		df := room * (cubicSigmoid.at(c.frontSoft[i]) - x0) / (1 - x0)
-		cc := math.Min(molinderC, a.carbon)
+		cc := min(molinderC, a.carbon)
 		need := df * cc / (carbideC - cc)
 		if need > carb {
 			df *= carb / need
 			need = carb
 		}
-		f[steel.Ferrite][i] = math.Max(0, fer-df)
+		f[steel.Ferrite][i] = max(0, fer-df)
 		m.takeCarbide(c, i, need)
 		m.addAustenite(c, i, df+need, df2carbon(df, need), 0)
 		return
@@ -209,7 +209,7 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, dt float64
 	// Free ferrite: carbon has to come from the austenite.
 	loosen := a.loosen + w*(b.loosen-a.loosen)
 	df := room * loosen * dt / (1 + loosen*dt)
-	df = math.Min(df, fer)
+	df = min(df, fer)
 	f[steel.Ferrite][i] = fer - df
 	m.addAustenite(c, i, df, 0, 1)
 }
@@ -226,22 +226,22 @@ func (m *Metal) changeFine(c *Cells, i int, share, stay float64) {
 	}
 	// At equilibrium some of it stays ferrite: what there is of free ferrite counts first.
 	if stay -= f[steel.Ferrite][i]; stay > 0 {
-		share *= math.Max(0, 1-stay/fine)
+		share *= max(0, 1-stay/fine)
 	}
 	if df := share * f[steel.Pearlite][i]; df > 0 {
-		f[steel.Pearlite][i] = math.Max(0, f[steel.Pearlite][i]-df)
+		f[steel.Pearlite][i] = max(0, f[steel.Pearlite][i]-df)
 		m.fromFine(c, i, df, c.PearliteCarbon[i], 0.07)
 	}
 	if df := share * f[steel.Bainite][i]; df > 0 {
-		f[steel.Bainite][i] = math.Max(0, f[steel.Bainite][i]-df)
+		f[steel.Bainite][i] = max(0, f[steel.Bainite][i]-df)
 		m.fromFine(c, i, df, c.BainiteCarbon[i], 0.05)
 	}
 	for b := range c.Births {
 		birth := &c.Births[b]
 		if df := share * birth.Fraction[i]; df > 0 {
-			birth.Fraction[i] = math.Max(0, birth.Fraction[i]-df)
-			f[steel.Martensite][i] = math.Max(0, f[steel.Martensite][i]-df)
-			m.fromFine(c, i, df, birth.Carbon[i], math.Max(0.05, math.Cbrt(birth.Size3[i])))
+			birth.Fraction[i] = max(0, birth.Fraction[i]-df)
+			f[steel.Martensite][i] = max(0, f[steel.Martensite][i]-df)
+			m.fromFine(c, i, df, birth.Carbon[i], max(0.05, cubeRoot.at(birth.Size3[i])))
 		}
 	}
 }
@@ -290,11 +290,11 @@ func (m *Metal) takeCarbide(c *Cells, i int, mass float64) {
 			if cl.Mass[i] <= 0 || cl.Radius[i] <= 0 {
 				continue
 			}
-			d := math.Min(cl.Mass[i], take*(cl.Mass[i]/cl.Radius[i])/surface)
+			d := min(cl.Mass[i], take*(cl.Mass[i]/cl.Radius[i])/surface)
 			cl.Mass[i] -= d
 			left -= d
 		}
-		d := math.Min(c.Film[i], take*(c.Film[i]/0.5)/surface)
+		d := min(c.Film[i], take*(c.Film[i]/0.5)/surface)
 		c.Film[i] -= d
 		left -= d
 	}
@@ -322,15 +322,16 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	if total < 1e-9 || aus <= 0 {
 		return
 	}
-	ceq := a.carbon + w*(b.carbon-a.carbon)
-	if c.Carbon[i] > ceq-1e-5 && c.Alloy[alloyMn][i] > 0.999*a.alloy[alloyMn] && c.Alloy[alloyCr][i] > 0.999*a.alloy[alloyCr] && c.Alloy[alloyMo][i] > 0.999*a.alloy[alloyMo] {
-		return // it holds what it can
-	}
 	rate := a.dissolve + w*(b.dissolve-a.dissolve)
 	// A small uptake is added to the next: half a percent is near enough to exact.
 	c.dissolving[i] += rate * c.surface[i] * dt
 	if x := c.dissolving[i]; x > 0 && x < 0.005 {
 		return
+	}
+	ceq := a.carbon + w*(b.carbon-a.carbon)
+	if c.Carbon[i] > ceq-1e-5 && c.Alloy[alloyMn][i] > 0.999*a.alloy[alloyMn] && c.Alloy[alloyCr][i] > 0.999*a.alloy[alloyCr] && c.Alloy[alloyMo][i] > 0.999*a.alloy[alloyMo] {
+		c.dissolving[i] = 0
+		return // it holds what it can
 	}
 	var speed [numClasses + 1]float64
 	sum := 0.0
@@ -359,11 +360,11 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 		taken := 0.0
 		for k := range c.Carbides {
 			cl := &c.Carbides[k]
-			t := math.Min(cl.Mass[i], d*speed[k]*share)
+			t := min(cl.Mass[i], d*speed[k]*share)
 			cl.Mass[i] -= t
 			taken += t
 		}
-		t := math.Min(c.Film[i], d*speed[numClasses]*share)
+		t := min(c.Film[i], d*speed[numClasses]*share)
 		c.Film[i] -= t
 		taken += t
 		c.Carbon[i] = (aus*c.Carbon[i] + taken*carbideC) / (aus + taken)
@@ -400,11 +401,11 @@ func (m *Metal) finishCarbide(c *Cells, i int) {
 // own rule, shaped on cycling practice: 200 µm with ℓ = 8 µm → 23, 11, 9, 8.
 func (m *Metal) newGrain(c *Cells, i int) {
 	f := &c.Fraction
-	path := func(x, l float64) float64 { return x * math.Log(l) }
+	path := func(x, l float64) float64 { return x * ln(l) }
 	fine := f[steel.Pearlite][i]
 	l := pathPearlite
 	if fine > 0 { // finer where it is fine: 8 µm at λ = 0.19 µm, air-cooled; 15 at most, furnace-cooled
-		l = math.Min(pathCoarse, 5+16*math.Pow(c.PearliteFineness[i], -1/0.75))
+		l = min(pathCoarse, 5+16*spacingPower.at(c.PearliteFineness[i]))
 	}
 	mart := f[steel.Martensite][i] + f[steel.Bainite][i]
 	fer := f[steel.Ferrite][i]
@@ -416,15 +417,15 @@ func (m *Metal) newGrain(c *Cells, i int) {
 	if f[steel.Carbide][i] < 0.02 {
 		ferPath = 12
 	}
-	mean := math.Exp((path(fine, l) + path(mart, pathMartensite) + path(fer, ferPath)) / sum)
-	d := math.Cbrt(m.Grain(c, i) * 1e6 * mean * mean)
-	c.Grain4[i] = math.Pow(d, 1/0.211)
+	mean := exp((path(fine, l) + path(mart, pathMartensite) + path(fer, ferPath)) / sum)
+	d := cubeRoot.at(m.Grain(c, i) * 1e6 * mean * mean)
+	c.Grain4[i] = grainUp.at(d)
 	c.Growing[i] = 0
 	c.Strain[i] = 0
 }
 
 // Grain returns the austenite grain size of cell i [m].
-func (m *Metal) Grain(c *Cells, i int) float64 { return math.Pow(c.Grain4[i], 0.211) * 1e-6 }
+func (m *Metal) Grain(c *Cells, i int) float64 { return grainPower.at(c.Grain4[i]) * 1e-6 }
 
 // growGrain lets the grain grow: dd/dt of d = A·t^0.211 times (1 − d/d_pin). The
 // power is taken only when growth has added up to 10 % of d^4.739, which is 2 % of d.
@@ -433,16 +434,16 @@ func (m *Metal) growGrain(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	if c.Growing[i] < 0.1*c.Grain4[i] {
 		return
 	}
-	d := math.Pow(c.Grain4[i], 0.211)
+	d := grainPower.at(c.Grain4[i])
 	var mass, per float64
 	for k := range c.Carbides {
 		cl := &c.Carbides[k]
 		mass += cl.Mass[i]
-		per += cl.Mass[i] / math.Max(0.01, cl.Radius[i])
+		per += cl.Mass[i] / max(0.01, cl.Radius[i])
 	}
 	if mass > 1e-6 {
 		pin := pinDiameter(mass/per, mass)
-		c.Growing[i] *= math.Max(0, 1-d/pin)
+		c.Growing[i] *= max(0, 1-d/pin)
 	}
 	if c.Fraction[steel.Ferrite][i] > 0.02 {
 		c.Growing[i] = 0

@@ -13,7 +13,7 @@ import (
 // 0.1–1.9 wt % C, ±15 K; Fe–0.8C 243 °C, 1084 218 °C. Source: vanbohemen-2012 (from memory).
 func vanBohemenMs(g *steel.Composition) float64 {
 	return 565 - (31*g[steel.Mn] + 13*g[steel.Si] + 10*g[steel.Cr] + 18*g[steel.Ni] + 12*g[steel.Mo]) -
-		600*-math.Expm1(-0.96*g[steel.C]) + kelvin
+		600*(1-exp(-0.96*g[steel.C])) + kelvin
 }
 
 // martensiteRate returns α of f = 1 − exp[−α(Ms − T)] [1/K]:
@@ -23,21 +23,20 @@ func vanBohemenMs(g *steel.Composition) float64 {
 // Fitted together with the Ms above. Source: vanbohemen-2012 (from memory).
 func martensiteRate(g *steel.Composition) float64 {
 	return 1e-3 * (27.2 - (0.14*g[steel.Mn] + 0.21*g[steel.Si] + 0.11*g[steel.Cr] + 0.08*g[steel.Ni] + 0.05*g[steel.Mo]) -
-		19.8*-math.Expm1(-1.56*g[steel.C]))
+		19.8*(1-exp(-1.56*g[steel.C])))
 }
 
-// grainShift returns how far grain moves Ms from that of 50 µm grain [K]; d in m.
+// grainNuclei is exp[−ln(1−f)/m] − 1 of the law for grain, f = 0.01, m = 0.05.
+var grainNuclei = math.Expm1(-math.Log(0.99) / 0.05)
+
+// grainDepth returns how far grain of d [m] lowers Ms from that of huge grain [K].
 //
-//	Ms = Ms⁰ − (1/b)·ln{[exp(−ln(1−f)/m) − 1]/V + 1}, V = (4/3)π(d/2)³ mm³, b = 0.2689, f = 0.01, m = 0.05
+//	Ms = Ms⁰ − (1/b)·ln{[exp(−ln(1−f)/m) − 1]/V + 1}, V = (4/3)π(d/2)³ mm³, b = 0.2689
 //
-// 8 µm −20 K, 20 −10, 200 +15. Source: yang-bhadeshia-2009 (from memory).
-func grainShift(d float64) float64 {
-	depth := func(d float64) float64 {
-		r := d * 1e3 / 2
-		v := 4.0 / 3 * math.Pi * r * r * r
-		return math.Log(math.Expm1(-math.Log(0.99)/0.05)/v+1) / 0.2689
-	}
-	return depth(50e-6) - depth(d)
+// From 50 µm: 8 µm −20 K, 20 −10, 200 +15. Source: yang-bhadeshia-2009 (from memory).
+func grainDepth(d float64) float64 {
+	r := d * 1e3 / 2
+	return ln(grainNuclei/(4.0/3*math.Pi*r*r*r)+1) / 0.2689
 }
 
 // vanBohemenBs returns the bainite start temperature [K]:
@@ -47,14 +46,14 @@ func grainShift(d float64) float64 {
 // 0.1–1.9 wt % C. Source: vanbohemen-2012 (from memory).
 func vanBohemenBs(g *steel.Composition) float64 {
 	return 839 - (86*g[steel.Mn] + 23*g[steel.Si] + 67*g[steel.Cr] + 33*g[steel.Ni] + 75*g[steel.Mo]) -
-		270*-math.Expm1(-1.33*g[steel.C]) + kelvin
+		270*(1-exp(-1.33*g[steel.C])) + kelvin
 }
 
 // bainiteStart is the Bs that the bainite law counts its undercooling from: above
 // 0.55 wt % C 60 K below van Bohemen's, below 0.45 Li's own 637 − 58C − 35Mn − 15Ni − 34Cr − 41Mo.
 func bainiteStart(g *steel.Composition) float64 {
 	li := 637 - 58*g[steel.C] - 35*g[steel.Mn] - 15*g[steel.Ni] - 34*g[steel.Cr] - 41*g[steel.Mo] + kelvin
-	w := math.Min(1, math.Max(0, (g[steel.C]-0.45)/0.10))
+	w := min(1, max(0, (g[steel.C]-0.45)/0.10))
 	return li + w*(vanBohemenBs(g)-bainiteLower-li)
 }
 
@@ -62,8 +61,8 @@ func bainiteStart(g *steel.Composition) float64 {
 // Half of the published grain effect is taken: the regression for Ms already
 // stands for hardening grain of 10–30 µm.
 func (m *Metal) prepareMs(c *Cells, i int, g *steel.Composition, d float64) {
-	c.ms[i] = vanBohemenMs(g) + (grainShift(d)-grainShift(20e-6))/2
-	c.msRate[i] = math.Max(0.004, martensiteRate(g))
+	c.ms[i] = vanBohemenMs(g) + (grainDepth(20e-6)-grainDepth(d))/2
+	c.msRate[i] = max(0.004, martensiteRate(g))
 }
 
 // MartensiteTemperature returns Ms of the austenite of cell i [K]: what is dissolved counts.
@@ -72,15 +71,15 @@ func (m *Metal) MartensiteTemperature(c *Cells, i int) float64 {
 		return c.ms[i]
 	}
 	g := m.austenite(c, i)
-	return vanBohemenMs(&g) + (grainShift(m.Grain(c, i))-grainShift(20e-6))/2
+	return vanBohemenMs(&g) + (grainDepth(20e-6)-grainDepth(m.Grain(c, i)))/2
 }
 
 // stabilization returns how far martensite lags behind the temperature [K] in
 // austenite that has rested for a time t [s]: θ₀·log10(1 + t/60), θ₀ = 5 K below 0 °C,
 // 15 at 20–60, 25 at 100–150 °C, at most 100 K. Own line after harris-cohen-1949.
 func stabilization(T, t float64) float64 {
-	base := 5 + 0.2*math.Max(0, T-273)
-	return math.Min(100, math.Min(25, base)*math.Log10(1+t/60))
+	base := 5 + 0.2*max(0, T-273)
+	return min(100, min(25, base)*math.Log10E*ln(1+t/60))
 }
 
 // restLost is the drop in temperature over which new martensite undoes most of a
@@ -109,12 +108,12 @@ func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
 	x := c.msRate[i] * (low - T)
 	x /= 1 + x/2 + x*x/12 // 1 − exp(−x), within 1e-4 for x < 0.6
 	if x > 0.6 {
-		x = -math.Expm1(-c.msRate[i] * (low - T))
+		x = 1 - exp(-c.msRate[i]*(low-T))
 	}
 	df := ret * x
 	c.Lowest[i] = T
-	c.Age[i] *= math.Exp((T - low) / restLost)
-	f[steel.RetainedAustenite][i] = math.Max(0, ret-df)
+	c.Age[i] *= exp((T - low) / restLost)
+	f[steel.RetainedAustenite][i] = max(0, ret-df)
 	f[steel.Martensite][i] += df
 	b := &c.Births[m.birthNow(c, i)]
 	n := b.Fraction[i]

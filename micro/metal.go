@@ -2,7 +2,6 @@ package micro
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/steel"
@@ -88,10 +87,10 @@ func New(comp steel.Composition, limits Limits) (*Metal, error) {
 	m := &Metal{comp: comp, limits: limits}
 	m.ae1, m.ae1End = limits.Ae1()
 	m.upper = limits.Upper()
-	m.eutectoid = math.Min(limits.FerriteSide(m.ae1), limits.CarbideSide(m.ae1))
+	m.eutectoid = min(limits.FerriteSide(m.ae1), limits.CarbideSide(m.ae1))
 	m.hypo = comp[steel.C] < m.eutectoid
 	m.temperFrom = 320
-	m.softTime = halfSpheroid + (halfChromium-halfSpheroid)*math.Min(1, comp[steel.Cr]/1.5)
+	m.softTime = halfSpheroid + (halfChromium-halfSpheroid)*min(1, comp[steel.Cr]/1.5)
 	m.hardness = newHardnessLaw(comp)
 	m.fillHot()
 	m.fillCold()

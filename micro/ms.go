@@ -14,7 +14,7 @@ type Trace struct{ Co, Al float64 }
 func msTerms(g *steel.Composition, x Trace) [24]float64 {
 	c, mn, si, cr, ni, mo := g[steel.C], g[steel.Mn], g[steel.Si], g[steel.Cr], g[steel.Ni], g[steel.Mo]
 	v, w := g[steel.V], g[steel.W]
-	over := func(x, k float64) float64 { return math.Max(0, x-k) }
+	over := func(x, k float64) float64 { return max(0, x-k) }
 	return [24]float64{
 		1, -math.Expm1(-0.96 * c), mn, si, cr, ni, mo, g[steel.Cu], x.Co, x.Al,
 		over(c, 0.4) * mn, over(c, 0.4) * ni, over(c, 0.7) * ni, over(ni, 3), c * si, si * ni,
@@ -42,7 +42,7 @@ func MartensiteStart(bar steel.Composition, x Trace) float64 {
 		plain += c * terms[k]
 	}
 	known := vanBohemenMs(&bar) - kelvin - 3
-	w := math.Max(0, math.Min(1, (0.6-bar[steel.C])/0.1)) / 3
+	w := max(0, min(1, (0.6-bar[steel.C])/0.1)) / 3
 	return kelvin + (1-2*w)*full + w*(plain+known)
 }
 
@@ -53,9 +53,9 @@ func MartensiteStart(bar steel.Composition, x Trace) float64 {
 // Leaving out whole alloys: 15.3 K mean error, where the published formula has
 // 18.5. 0.1–1.0 wt % C. Data of schuscha-2025; refit with go run ./micro/fit DATA bs.
 func BainiteStart(g steel.Composition) float64 {
-	c, mn, si, mo := g[steel.C], g[steel.Mn], g[steel.Si], math.Min(g[steel.Mo], 5)
+	c, mn, si, mo := g[steel.C], g[steel.Mn], g[steel.Si], min(g[steel.Mo], 5)
 	alloy := 86*mn + 23*si + 67*g[steel.Cr] + 33*g[steel.Ni] + 75*mo
-	terms := [6]float64{1, -math.Expm1(-1.33 * c), alloy, mo * mo, c * si, math.Sqrt(math.Max(0, mn))}
+	terms := [6]float64{1, -math.Expm1(-1.33 * c), alloy, mo * mo, c * si, math.Sqrt(max(0, mn))}
 	T := kelvin
 	for k, f := range terms {
 		T += bsTerm[k] * f

@@ -55,7 +55,7 @@ func (m *Metal) InSolution(c *Cells, i int, T float64) float64 {
 	}
 	k, w := at(T)
 	ceq := m.hot[k].carbon + w*(m.hot[k+1].carbon-m.hot[k].carbon)
-	return math.Min(1, aus*c.Carbon[i]/ceq)
+	return min(1, aus*c.Carbon[i]/ceq)
 }
 
 // Accuracy tells how far the models of this package may be off: half widths of

@@ -94,14 +94,14 @@ func (m *Metal) startSpheroidized(c *Cells, i int, radius float64) {
 // startPearlite puts pearlite with free ferrite or boundary cementite beside it.
 func (m *Metal) startPearlite(c *Cells, i int, s StartState) {
 	carbon := m.comp[steel.C]
-	inPearlite := math.Min(carbon, math.Max(m.eutectoid, 0.4))
+	inPearlite := min(carbon, max(m.eutectoid, 0.4))
 	if s.Condition != LamellarPearlite && carbon > inPearlite { // air cooling keeps the excess inside pearlite
-		inPearlite = math.Min(carbon, m.eutectoid+0.25)
+		inPearlite = min(carbon, m.eutectoid+0.25)
 	}
 	if m.hypo {
 		p := carbon / m.eutectoid
 		if s.Condition != LamellarPearlite {
-			p = math.Min(1, 1.15*p)
+			p = min(1, 1.15*p)
 		}
 		c.Fraction[steel.Pearlite][i] = p
 		c.Fraction[steel.Ferrite][i] = 1 - p
@@ -123,7 +123,7 @@ func (m *Metal) startPearlite(c *Cells, i int, s StartState) {
 // startHardened puts untempered martensite with retained austenite of all the carbon there is, up to 0.85 %.
 func (m *Metal) startHardened(c *Cells, i int) {
 	g := m.comp
-	g[steel.C] = math.Min(g[steel.C], 0.85)
+	g[steel.C] = min(g[steel.C], 0.85)
 	carb := (m.comp[steel.C] - g[steel.C]) / (carbideC - g[steel.C])
 	for k, e := range alloyElement {
 		c.Alloy[k][i] = m.comp[e]
@@ -131,7 +131,7 @@ func (m *Metal) startHardened(c *Cells, i int) {
 	c.Carbon[i], c.RetainedCarbon[i] = g[steel.C], g[steel.C]
 	m.prepareMs(c, i, &g, m.Grain(c, i))
 	c.ready[i] = 1
-	ret := math.Exp(-c.msRate[i] * math.Max(0, c.ms[i]-303))
+	ret := math.Exp(-c.msRate[i] * max(0, c.ms[i]-303))
 	c.Fraction[steel.Carbide][i] = carb
 	c.Carbides[1].Mass[i], c.Carbides[1].Radius[i] = carb, annealedRadius
 	c.Fraction[steel.RetainedAustenite][i] = (1 - carb) * ret

@@ -36,19 +36,12 @@ func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
 		if t < softenFrom && f[steel.Austenite][i] == 0 && f[steel.RetainedAustenite][i] == 0 && f[steel.Martensite][i] == 0 && f[steel.Bainite][i] == 0 {
 			continue // ferrite and pearlite, too cool to soften
 		}
-		var before [steel.NumConstituents]float64
-		for k := range f {
-			before[k] = f[k][i]
-		}
+		aus, mar, pea := f[steel.Austenite][i]+f[steel.RetainedAustenite][i], f[steel.Martensite][i], f[steel.Pearlite][i]
+		bai, fer, car := f[steel.Bainite][i], f[steel.Ferrite][i], f[steel.Carbide][i]
 		m.stepCell(dst, i, t, dt)
 		// Austenite is called retained once martensite has formed beside it: a new name, not a change.
-		before[steel.Austenite] += before[steel.RetainedAustenite]
-		most = math.Max(most, math.Abs(f[steel.Austenite][i]+f[steel.RetainedAustenite][i]-before[steel.Austenite]))
-		for k := steel.Martensite; k < steel.NumConstituents; k++ {
-			if d := math.Abs(f[k][i] - before[k]); d > most {
-				most = d
-			}
-		}
+		most = max(most, math.Abs(f[steel.Austenite][i]+f[steel.RetainedAustenite][i]-aus), math.Abs(f[steel.Martensite][i]-mar),
+			math.Abs(f[steel.Pearlite][i]-pea), math.Abs(f[steel.Bainite][i]-bai), math.Abs(f[steel.Ferrite][i]-fer), math.Abs(f[steel.Carbide][i]-car))
 	}
 	return Change{MaxFraction: most}
 }

@@ -36,7 +36,7 @@ const freshSize3 = 27e-6
 // at 1.5 Cr, Q = 280 kJ/mol, 590–720 °C, factor 2. Fitted on tempered plain
 // steels, 593–704 °C (hollomon-jaffe-1945, grange-baughman-1956).
 func coarsening(comp *steel.Composition, T float64) float64 {
-	return 2.7e-6 / (1 + math.Min(comp[steel.Cr], 1.5)/1.5) * math.Exp(-280e3/gasR*(1/T-1/973.15))
+	return 2.7e-6 / (1 + min(comp[steel.Cr], 1.5)/1.5) * math.Exp(-280e3/gasR*(1/T-1/973.15))
 }
 
 // retainedRate returns the first-order rate at which retained austenite goes to
@@ -47,7 +47,7 @@ func coarsening(comp *steel.Composition, T float64) float64 {
 // one hour at 177 °C 9 %, 204 °C 42 %, 232 °C 95 %; that 232 °C removes it from
 // 52100 and lower tempers do not is published, the numbers are our own. Factor 2.
 func retainedRate(comp *steel.Composition, T float64) float64 {
-	slow := 1 + 3*math.Max(0, comp[steel.Si]-0.4) + 6*math.Max(0, comp[steel.Cr]-2)
+	slow := 1 + 3*max(0, comp[steel.Si]-0.4) + 6*max(0, comp[steel.Cr]-2)
 	return 2.1e9 * math.Exp(-120e3/(gasR*T)) / slow
 }
 
@@ -58,7 +58,7 @@ func (m *Metal) fillTemper() {
 		for j := range r.rate {
 			r.rate[j] = temperRate(j, T)
 		}
-		r.retained = retainedRate(&m.comp, T) * math.Exp(-4*math.Min(math.Max(0, m.comp[steel.Cr]-2), 3.5))
+		r.retained = retainedRate(&m.comp, T) * math.Exp(-4*min(max(0, m.comp[steel.Cr]-2), 3.5))
 		if m.comp[steel.Cr] > 3 && T > 680 {
 			r.condition = math.Exp(-250e3/gasR*(1/T-1/793.15)) / 5400
 		}
@@ -107,7 +107,7 @@ func (m *Metal) temperCell(c *Cells, i int, T, dt float64) {
 		x := (a.retained + w*(b.retained-a.retained)) * pocket * pocket * dt
 		df := ret * x / (1 + x)
 		m.addBainite(c, i, df, c.RetainedCarbon[i], T)
-		f[steel.RetainedAustenite][i] = math.Max(0, ret-df)
+		f[steel.RetainedAustenite][i] = max(0, ret-df)
 		if a.condition > 0 {
 			m.condition(c, i, (a.condition+w*(b.condition-a.condition))*dt)
 		}
@@ -149,7 +149,7 @@ func (m *Metal) soften(c *Cells, i int, T, dt float64) {
 	f := &c.Fraction
 	if f[steel.Carbide][i] > 0 {
 		c.coarsening[i] += (a.coarsen + w*(b.coarsen-a.coarsen)) * dt
-		least := math.Max(c.Carbides[0].Radius[i], 0.05) // growth is applied when it shows
+		least := max(c.Carbides[0].Radius[i], 0.05) // growth is applied when it shows
 		if c.coarsening[i] > 0.01*least*least*least {
 			m.coarsenParticles(c, i)
 		}
@@ -186,7 +186,7 @@ func (m *Metal) coarsenParticles(c *Cells, i int) {
 			if add := grow / (r * r * r); add < 0.03 { // first order of the cube root
 				cl.Radius[i] = r * (1 + add/3)
 			} else {
-				cl.Radius[i] = r * math.Cbrt(1+add)
+				cl.Radius[i] = r * cubeRoot.at(1+add)
 			}
 		}
 	}
@@ -194,6 +194,5 @@ func (m *Metal) coarsenParticles(c *Cells, i int) {
 
 // pearliteSpacing returns the interlamellar spacing S of cell i [µm].
 func (m *Metal) pearliteSpacing(c *Cells, i int) float64 {
-	root := math.Cbrt(c.PearliteFineness[i]) // λ = fineness^(−4/3)
-	return 1 / (root * root * root * root * 2 * (1 - c.PearliteCarbon[i]/carbideC))
+	return spacingPower.at(c.PearliteFineness[i]) / (2 * (1 - c.PearliteCarbon[i]/carbideC))
 }

@@ -23,9 +23,9 @@ type Hold struct {
 func TemperedHardness(bar steel.Composition, holds []Hold) float64 {
 	h := newHardnessLaw(bar)
 	g := bar
-	g[steel.C] = math.Min(bar[steel.C], h.limit)
+	g[steel.C] = min(bar[steel.C], h.limit)
 	carb := (bar[steel.C] - g[steel.C]) / (carbideC - g[steel.C])
-	ret := math.Exp(-martensiteRate(&g) * math.Max(20, vanBohemenMs(&g)-kelvin-25))
+	ret := math.Exp(-martensiteRate(&g) * max(20, vanBohemenMs(&g)-kelvin-25))
 	var theta [numRates]float64
 	size3 := freshSize3
 	if len(holds) == 0 { // what the quench itself tempers: under a second below Ms in water, seconds in oil, minutes in air

@@ -32,11 +32,11 @@ func (m *Metal) ToughnessOf(c *Cells, i int) Toughness {
 	var t Toughness
 	f := &c.Fraction
 	carbon := c.Births[0].Carbon[i]
-	t.Plate = math.Max(0, math.Min(1, (carbon-0.6)/0.4)) * f[steel.Martensite][i]
+	t.Plate = max(0, min(1, (carbon-0.6)/0.4)) * f[steel.Martensite][i]
 	t.Network = c.Film[i] > 0.004
 	t.Temper = m.TemperEquivalent(c, i)
-	index := 100 * math.Min(2, math.Exp(-0.09*(rockwell(m.HV(c, i))-50)))
-	index *= (1 - 0.6*t.Plate) * math.Min(1.2, math.Sqrt(10e-6/m.Grain(c, i)))
+	index := 100 * min(2, math.Exp(-0.09*(rockwell(m.HV(c, i))-50)))
+	index *= (1 - 0.6*t.Plate) * min(1.2, math.Sqrt(10e-6/m.Grain(c, i)))
 	if f[steel.Martensite][i] > 0.3 {
 		shift := 0.0 // silicon delays the window
 		if m.comp[steel.Si] > 1 {
@@ -54,7 +54,7 @@ func (m *Metal) ToughnessOf(c *Cells, i int) Toughness {
 	if t.Network {
 		index *= 0.3
 	}
-	t.Index = math.Min(100, index)
+	t.Index = min(100, index)
 	for _, step := range []float64{8, 20, 35, 60} {
 		if t.Index >= step {
 			t.Rank++
