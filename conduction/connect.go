@@ -55,7 +55,10 @@ func (m *Mesh) connect(g *grid) {
 		var l link
 		var w [2]float64
 		l, w, o.leans = m.split(n.times(m.Faces.Area[f]), mid.sub(m.middle(c)), int(o.dir), &ids, c)
-		o.a, o.stiff, o.w = l.a, l.stiff/l.a, [2]float64{w[0] / l.a, w[1] / l.a}
+		// The foot of the face's normal must stay near the cell: in flat cells that
+		// lean it would lie beyond their neighbors, where there may be no metal.
+		keep := 1 / max(1, math.Abs(w[0]/l.a), math.Abs(w[1]/l.a))
+		o.a, o.stiff, o.w = l.a, l.stiff/l.a, [2]float64{keep * w[0] / l.a, keep * w[1] / l.a}
 		o.area, o.cell, o.p, o.q = m.Faces.Area[f], int32(c), (o.dir+1)%3, (o.dir+2)%3
 	}
 	for d := range 3 {

@@ -33,7 +33,7 @@ type Tang struct {
 type Blade struct {
 	Stations []Station
 	Grind    Bevel   // "" is flat
-	Curve    float64 // how far a convex or hollow bevel leaves the straight line in its middle, per side [m]
+	Curve    float64 // how far a convex or hollow bevel leaves the straight line in its middle, per side, at the heel; elsewhere in proportion to spine less edge [m]
 	Height   float64 // share of the width that is beveled, 0 < Height ≤ 1; 0 is 1: ground to the spine
 	OneSided bool    // bevel on the front face only, the back is flat
 	Tang     Tang
@@ -132,7 +132,7 @@ func (b Blade) checkCurve(bad *problems, key string, st Station) {
 	}
 	for i := 1; i < bevelSteps; i++ {
 		t := float64(i) / bevelSteps
-		thick := st.Spine + t*(st.Edge-st.Spine) + sides*b.bulge(t)
+		thick := st.Spine + t*(st.Edge-st.Spine) + sides*b.bulge(st, t)
 		if thick < 0.5*st.Edge {
 			bad.add(key, b.Curve, "small enough that the bevels do not cross", "take a larger wheel, a lower bevel or a thicker edge")
 			return
@@ -147,13 +147,18 @@ func (b Blade) checkCurve(bad *problems, key string, st Station) {
 const bevelSteps = 16
 
 // bulge returns how far the bevel stands out of the straight line at share t of
-// its height, a parabola with Curve in the middle [m].
-func (b Blade) bulge(t float64) float64 {
+// its height, a parabola with its greatest height in the middle [m].
+func (b Blade) bulge(st Station, t float64) float64 {
+	heel := b.Stations[0]
+	curve := b.Curve
+	if fall := heel.Spine - heel.Edge; fall > 0 {
+		curve *= (st.Spine - st.Edge) / fall
+	}
 	switch b.Grind {
 	case ConvexGrind:
-		return 4 * b.Curve * t * (1 - t)
+		return 4 * curve * t * (1 - t)
 	case HollowGrind:
-		return -4 * b.Curve * t * (1 - t)
+		return -4 * curve * t * (1 - t)
 	}
 	return 0
 }
@@ -167,9 +172,9 @@ func (b Blade) section(st Station) Section {
 		z := st.Spine / 2
 		down := 0.0 // how far the front face lies below the spine's
 		if t := (v - (1 - b.Height)) / b.Height; t > 0 {
-			down = t*(st.Spine-st.Edge)/2 - b.bulge(t)
+			down = t*(st.Spine-st.Edge)/2 - b.bulge(st, t)
 			if b.OneSided {
-				down = t*(st.Spine-st.Edge) - b.bulge(t)
+				down = t*(st.Spine-st.Edge) - b.bulge(st, t)
 			}
 		}
 		y := (v - 0.5) * st.Width
