@@ -16,6 +16,7 @@ type decoder struct {
 	file     string
 	text     []byte
 	degrees  string // unit of a bare temperature
+	draft    bool   // what is wrong is kept as it was typed
 	noShop   bool   // the shop could not be read: what hangs on it is not checked
 	problems *Problems
 	places   map[string]*node // by path, for the checks that look at several keys

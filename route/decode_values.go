@@ -12,6 +12,13 @@ import (
 
 // quantity reads a text with its unit and holds it against the limits.
 func (d *decoder) quantity(n *node, q quantity, f field, path string) {
+	if d.draft {
+		defer func() {
+			if q.text() == "" {
+				q.keep(n.text)
+			}
+		}()
+	}
 	what, example := q.want()
 	if n.kind != aText && n.kind != aNumber {
 		d.wrongKind(n, path, what, strconv.Quote(example))
@@ -75,6 +82,13 @@ func (d *decoder) unitError(n *node, path string, err error, what, example strin
 }
 
 func (d *decoder) ending(n *node, e *Ending, path string) {
+	if d.draft {
+		defer func() {
+			if e.Text == "" {
+				e.Text = n.text
+			}
+		}()
+	}
 	if n.kind != aText {
 		d.wrongKind(n, path, "what ends it", `"10 min", "815 C at edge", "magnet off"`)
 		return
@@ -105,7 +119,7 @@ func (d *decoder) wishes(n *node, w *[]Wish, path string) {
 		before := len(*d.problems)
 		d.quantity(n.fields[zone], &h, field{}, joined(path, zone))
 		d.places[joined(path, zone)] = n.fields[zone]
-		if len(*d.problems) == before {
+		if len(*d.problems) == before || d.draft {
 			*w = append(*w, Wish{Zone: zone, Band: h})
 		}
 	}

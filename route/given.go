@@ -11,12 +11,15 @@ import (
 type quantity interface {
 	set(text string) error
 	clear()
+	keep(text string) // right or wrong, without a value
 	text() string
 	si() (float64, bool) // false where the kind has no single number to hold against limits
 	want() (what, example string)
 }
 
 func (g *Given[T]) clear() { *g = Given[T]{} }
+
+func (g *Given[T]) keep(text string) { *g = Given[T]{Text: text} }
 
 func (g *Given[T]) text() string { return g.Text }
 

@@ -39,6 +39,20 @@ func Parse(text []byte, files func(name string) ([]byte, error)) (Job, Problems)
 	return job, nil
 }
 
+// Draft reads what it can of a job that may still be wrong, for whoever goes on
+// changing it: every text stays as it was typed, right or wrong. Parse tells
+// afterwards what has to be put right. ok is false for a text that is no job at all.
+func Draft(text []byte) (job Job, ok bool) {
+	var problems Problems
+	d := &decoder{text: text, draft: true, problems: &problems, places: map[string]*node{}}
+	root := d.read()
+	if root == nil {
+		return job, false
+	}
+	d.table(root, reflect.ValueOf(&job).Elem(), "")
+	return job, true
+}
+
 // ParseShop reads a file that holds a shop alone.
 func ParseShop(text []byte) (Shop, Problems) {
 	var problems Problems

@@ -214,6 +214,32 @@ func anyStep(t *rapid.T) Step {
 	return s
 }
 
+// A draft keeps what was typed, right or wrong; of a right job it is the job.
+func TestDraftKeepsWhatIsWrong(t *testing.T) {
+	job, problems := Parse([]byte(right), nil)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	draft, ok := Draft(Write(job))
+	if d := cmp.Diff(job, draft); !ok || d != "" {
+		t.Fatal(d)
+	}
+	draft.Steps[0].Until = Ending{Text: "when it sings"}
+	draft.Steps[0].Hold = Duration{Text: "2"}
+	draft.Piece.Length = Length{Text: "-3 mm"}
+	draft.Steel[0].Grade = "unobtainium"
+	if _, problems = Parse(Write(draft), nil); len(problems) < 4 {
+		t.Errorf("only %v", problems)
+	}
+	again, ok := Draft(Write(draft))
+	if d := cmp.Diff(draft, again); !ok || d != "" {
+		t.Error(d)
+	}
+	if _, ok := Draft([]byte("[[[")); ok {
+		t.Error("rubbish is no job")
+	}
+}
+
 // Rubbish never upsets the reader, and what it takes it writes back the same.
 func FuzzParse(f *testing.F) {
 	f.Add([]byte(right))
@@ -222,6 +248,9 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte("format=1\nsteel=[{grade=\"O1\"},{grade=\"W1\", region=\"bit\"}]"))
 	f.Add([]byte(strings.Repeat("[", 300)))
 	f.Fuzz(func(t *testing.T, text []byte) {
+		if draft, ok := Draft(text); ok {
+			Draft(Write(draft))
+		}
 		job, problems := Parse(text, nil)
 		if len(problems) > 0 {
 			return

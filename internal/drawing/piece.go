@@ -26,16 +26,16 @@ type Mark struct {
 // below it the view from above. Marks are written where they belong, none over
 // another. label says the whole in one sentence, for readers who hear the page.
 func Piece(s *shape.Solid, marks []Mark, label string) string {
-	const wide, margin = 640.0, 14.0
+	const wide, margin = 460.0, 10.0
 	length, width, thick := s.Extent()
 	above := s.EndOn || len(s.Voids) > 0
-	sectionWide := 110.0
+	sectionWide := 74.0
 	if above {
 		sectionWide = 0
 	}
 	scale := (wide - sectionWide - 3*margin) / length
-	if width*scale > 220 {
-		scale = 220 / width
+	if width*scale > 170 {
+		scale = 170 / width
 	}
 	p := &piece{solid: s, marks: known(s, marks), scale: scale, left: margin, top: 0, wide: wide}
 	p.place()

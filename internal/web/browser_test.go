@@ -425,6 +425,20 @@ func TestStepsMoveAndBackUndoes(t *testing.T) {
 	waitFor(ctx, t, fmt.Sprintf(`document.querySelectorAll(".steps > li").length === %d`, n+1))
 }
 
+// A step is added while something is still wrong: nothing that was typed is lost.
+func TestNothingTypedIsLost(t *testing.T) {
+	server := opened(t)
+	body := get(t, server, "/?make=belt+knife&steel=1084", http.StatusOK)
+	_, rest, _ := strings.Cut(body, `href="/plan?j=`)
+	j, _, _ := strings.Cut(rest, `"`)
+	body = get(t, server, "/plan?j="+j+"&piece,+spine=three+fingers&name=my+knife&do=add&add=grind", http.StatusOK)
+	for _, want := range []string{`value="three fingers"`, `value="my knife"`, `value="1084"`, "Grind", "put right first"} {
+		if !strings.Contains(body, want) {
+			t.Errorf("the page has lost %q", want)
+		}
+	}
+}
+
 // The first screen and the sheet work without JavaScript: plain requests.
 func TestWithoutScript(t *testing.T) {
 	server := opened(t)

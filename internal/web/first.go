@@ -35,6 +35,7 @@ type blank struct {
 // answerView is what stands below the sentence and on the plan.
 type answerView struct {
 	Problems     []problem
+	Wrong        string // that there is something to be put right
 	Verdict      string
 	VerdictSmall string
 	HardenTitle  string

@@ -133,7 +133,7 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 			}
 		}
 	} else {
-		v.Answer.Problems = told(problems, who)
+		v.Answer.Problems, v.Answer.Wrong = told(problems, who), who.w("put-right-first")
 	}
 	b.reply(w, r, "plan", v.Answer, v)
 }

@@ -41,6 +41,9 @@ func unpack(j string) (route.Job, route.Problems, error) {
 		return route.Job{}, nil, err
 	}
 	job, problems := route.Parse(text, nil)
+	if len(problems) > 0 { // what was typed stays, right or wrong
+		job, _ = route.Draft(text)
+	}
 	return job, problems, nil
 }
 
