@@ -9,6 +9,7 @@ import (
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/steel"
+	"github.com/heatwright/heatwright/study"
 	"github.com/heatwright/heatwright/unit"
 )
 
@@ -25,6 +26,7 @@ const (
 func (f *Found) temper(ctx context.Context, w Wish) error {
 	wish := w.Aim.Hardness[0]
 	want := middle(wish.Band.Value)
+	glancing := study.Coarse(f.Setup)
 	m, err := f.Setup.March(glancing)
 	if err != nil {
 		return err
@@ -83,9 +85,6 @@ func (f *Found) temper(ctx context.Context, w Wish) error {
 		cite.Num("temperature", at, "K"), cite.Num("untempered", hard, "HV"), cite.Num("wished", want, "HV")}})
 	return nil
 }
-
-// glancing is how a plan is marched: sections of few cells.
-var glancing = sim.Options{Section: true, Across: 10, Through: 4, Quick: true, NoSeries: true}
 
 func (f *Found) set(at route.Temp) {
 	for i := range f.Job.Steps {

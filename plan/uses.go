@@ -63,7 +63,7 @@ func (u Use) Piece(back, edge unit.Length, s unit.System) route.Piece {
 	switch u.Form {
 	case route.Blade:
 		p.Width, p.Spine = mm(u.Width), length(back, s)
-		p.WidthTip, p.SpineTip = mm(u.Width/5), length(max(back/2, edge), s)
+		p.WidthTip, p.SpineTip = mm(u.Width/7), length(max(back/2, edge), s)
 	case route.Drawknife:
 		p.Width, p.Spine, p.TangLength, p.TangWidth = mm(u.Width), length(back, s), mm(100), mm(12)
 	case route.Froe:

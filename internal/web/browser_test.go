@@ -215,14 +215,14 @@ func TestAmbiguousSteelAsks(t *testing.T) {
 // A plan is tried another way beside itself, and the page tells where they differ.
 func TestCompareTellsTheDifference(t *testing.T) {
 	server := opened(t)
-	body := get(t, server, "/?make=belt+knife&steel=1084", http.StatusOK)
+	body := get(t, server, "/?make=belt+knife&steel=1084")
 	_, rest, _ := strings.Cut(body, `href="/plan?j=`)
 	a, _, _ := strings.Cut(rest, `"`)
-	body = get(t, server, "/plan?j="+a+"&beside="+a+"&step+5,+at=260+C", http.StatusOK)
+	body = get(t, server, "/plan?j="+a+"&beside="+a+"&step+5,+at=260+C")
 	_, rest, _ = strings.Cut(body, `href="/compare?`)
 	link, _, _ := strings.Cut(rest, `"`)
 	link = strings.ReplaceAll(link, "&amp;", "&")
-	body = get(t, server, "/compare?"+link, http.StatusOK)
+	body = get(t, server, "/compare?"+link)
 	for _, want := range []string{"260 C", "Step 5", "HRC</td>"} {
 		if !strings.Contains(body, want) {
 			t.Errorf("the comparison lacks %q", want)
@@ -290,7 +290,7 @@ func TestPrintsFromTheBrowser(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		if own := get(t, server, "/"+paper+".pdf?j="+j, http.StatusOK); !strings.HasPrefix(own, "%PDF-") {
+		if own := get(t, server, "/"+paper+".pdf?j="+j); !strings.HasPrefix(own, "%PDF-") {
 			t.Errorf("%s: its own PDF is none", paper)
 		}
 	}
@@ -311,7 +311,7 @@ func TestFirstPageIsSmall(t *testing.T) {
 			t.Fatal(err)
 		}
 		sum += len(readAll(t, r))
-		r.Body.Close()
+		closed(t, r)
 	}
 	if sum > 300<<10 {
 		t.Errorf("the first page is %d kB", sum>>10)
@@ -428,10 +428,10 @@ func TestStepsMoveAndBackUndoes(t *testing.T) {
 // A step is added while something is still wrong: nothing that was typed is lost.
 func TestNothingTypedIsLost(t *testing.T) {
 	server := opened(t)
-	body := get(t, server, "/?make=belt+knife&steel=1084", http.StatusOK)
+	body := get(t, server, "/?make=belt+knife&steel=1084")
 	_, rest, _ := strings.Cut(body, `href="/plan?j=`)
 	j, _, _ := strings.Cut(rest, `"`)
-	body = get(t, server, "/plan?j="+j+"&piece,+spine=three+fingers&name=my+knife&do=add&add=grind", http.StatusOK)
+	body = get(t, server, "/plan?j="+j+"&piece,+spine=three+fingers&name=my+knife&do=add&add=grind")
 	for _, want := range []string{`value="three fingers"`, `value="my knife"`, `value="1084"`, "Grind", "put right first"} {
 		if !strings.Contains(body, want) {
 			t.Errorf("the page has lost %q", want)
@@ -442,7 +442,7 @@ func TestNothingTypedIsLost(t *testing.T) {
 // The first screen and the sheet work without JavaScript: plain requests.
 func TestWithoutScript(t *testing.T) {
 	server := opened(t)
-	body := get(t, server, "/?make=belt+knife&steel=O1", http.StatusOK)
+	body := get(t, server, "/?make=belt+knife&steel=O1")
 	for _, want := range []string{"HARDEN", "<noscript>", `class="verdict"`} {
 		if !strings.Contains(body, want) {
 			t.Errorf("the first screen lacks %q", want)
@@ -450,32 +450,32 @@ func TestWithoutScript(t *testing.T) {
 	}
 	_, rest, _ := strings.Cut(body, `href="/sheet?`)
 	link, _, _ := strings.Cut(rest, `"`)
-	sheet := get(t, server, "/sheet?"+link, http.StatusOK)
+	sheet := get(t, server, "/sheet?"+link)
 	if !strings.Contains(sheet, "HARDEN") {
 		t.Error("the sheet lacks its box")
 	}
-	if pdf := get(t, server, "/sheet.pdf?"+link, http.StatusOK); !strings.HasPrefix(pdf, "%PDF-") {
+	if pdf := get(t, server, "/sheet.pdf?"+link); !strings.HasPrefix(pdf, "%PDF-") {
 		t.Error("the PDF is none")
 	}
-	toml := get(t, server, "/job.toml?"+link, http.StatusOK)
+	toml := get(t, server, "/job.toml?"+link)
 	if _, problems := route.Parse([]byte(toml), nil); len(problems) > 0 {
 		t.Errorf("the saved job has problems: %v", problems)
 	}
 }
 
-func get(t *testing.T, server *httptest.Server, path string, status int) string {
+func get(t *testing.T, server *httptest.Server, path string) string {
 	t.Helper()
 	r, err := http.Get(server.URL + path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer r.Body.Close()
+	defer closed(t, r)
 	var b strings.Builder
 	if _, err := fmt.Fprint(&b, readAll(t, r)); err != nil {
 		t.Fatal(err)
 	}
-	if r.StatusCode != status {
-		t.Fatalf("%s: status %d, want %d: %.300s", path, r.StatusCode, status, b.String())
+	if r.StatusCode != http.StatusOK {
+		t.Fatalf("%s: status %d: %.300s", path, r.StatusCode, b.String())
 	}
 	return b.String()
 }
@@ -484,7 +484,7 @@ func get(t *testing.T, server *httptest.Server, path string, status int) string 
 // what is damaged or too large.
 func TestGuard(t *testing.T) {
 	server := opened(t)
-	try := func(method, path string, header map[string]string, body string) *http.Response {
+	try := func(method, path string, header map[string]string, body string) (int, http.Header) {
 		t.Helper()
 		req, err := http.NewRequest(method, server.URL+path, strings.NewReader(body))
 		if err != nil {
@@ -501,23 +501,23 @@ func TestGuard(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r.Body.Close()
-		return r
+		closed(t, r)
+		return r.StatusCode, r.Header
 	}
-	if r := try("GET", "/", map[string]string{"Host": "evil.example"}, ""); r.StatusCode != http.StatusMisdirectedRequest {
-		t.Errorf("a foreign host name got %d", r.StatusCode)
+	if status, _ := try("GET", "/", map[string]string{"Host": "evil.example"}, ""); status != http.StatusMisdirectedRequest {
+		t.Errorf("a foreign host name got %d", status)
 	}
-	if r := try("POST", "/choose", map[string]string{"Sec-Fetch-Site": "cross-site"}, "theme=forge"); r.StatusCode != http.StatusForbidden {
-		t.Errorf("a post from another site got %d", r.StatusCode)
+	if status, _ := try("POST", "/choose", map[string]string{"Sec-Fetch-Site": "cross-site"}, "theme=forge"); status != http.StatusForbidden {
+		t.Errorf("a post from another site got %d", status)
 	}
-	if r := try("GET", "/plan?j=!!!", nil, ""); r.StatusCode != http.StatusUnprocessableEntity {
-		t.Errorf("a damaged link got %d", r.StatusCode)
+	if status, _ := try("GET", "/plan?j=!!!", nil, ""); status != http.StatusUnprocessableEntity {
+		t.Errorf("a damaged link got %d", status)
 	}
-	if r := try("POST", "/open", map[string]string{"Content-Type": "application/x-www-form-urlencoded"}, "text="+strings.Repeat("x", 2*maxBody)); r.StatusCode != http.StatusRequestEntityTooLarge {
-		t.Errorf("an upload that is too large got %d", r.StatusCode)
+	if status, _ := try("POST", "/open", map[string]string{"Content-Type": "application/x-www-form-urlencoded"}, "text="+strings.Repeat("x", 2*maxBody)); status != http.StatusRequestEntityTooLarge {
+		t.Errorf("an upload that is too large got %d", status)
 	}
-	r := try("GET", "/open", nil, "")
-	if csp := r.Header.Get("Content-Security-Policy"); strings.Contains(csp, "unsafe") || !strings.Contains(csp, "default-src 'none'") {
+	_, header := try("GET", "/open", nil, "")
+	if csp := header.Get("Content-Security-Policy"); strings.Contains(csp, "unsafe") || !strings.Contains(csp, "default-src 'none'") {
 		t.Errorf("content policy is %q", csp)
 	}
 	for _, addr := range []string{"0.0.0.0:80", "192.168.1.5:8000", ":7468", "nonsense"} {
@@ -541,7 +541,7 @@ func TestUploadOpensNoFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer r.Body.Close()
+	defer closed(t, r)
 	body := readAll(t, r)
 	if r.StatusCode != http.StatusUnprocessableEntity || strings.Contains(body, "root:") {
 		t.Errorf("status %d: %.400s", r.StatusCode, body)

@@ -19,6 +19,13 @@ func readAll(t *testing.T, r *http.Response) string {
 	return string(text)
 }
 
+func closed(t *testing.T, r *http.Response) {
+	t.Helper()
+	if err := r.Body.Close(); err != nil {
+		t.Error(err)
+	}
+}
+
 // A job packed into an address comes out the same.
 func TestPackKeepsTheJob(t *testing.T) {
 	for _, u := range plan.Uses() {

@@ -168,7 +168,7 @@ func (who reader) strip(h *sim.History, light color.Light, t0, t1 float64) templ
 	eye := color.NewEye(light, color.NoGlasses)
 	d := eye.DrawStrip(hist, 820, 150, color.Scales{
 		Temperature: func(T float64) string { return unit.Temp(T).Text(who.Units) },
-		Time:        func(s float64) string { return who.Seconds(s) },
+		Time:        who.Seconds,
 	}, []float64{900, 1000, 1100})
 	return template.HTML(d.SVG()) //nolint:gosec // our own drawing
 }

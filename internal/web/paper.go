@@ -108,9 +108,8 @@ func uploaded(r *http.Request) ([]byte, error) {
 	if err != nil {
 		return nil, nil // nothing was chosen: an empty file, which route tells of
 	}
-	defer file.Close()
 	text, err := io.ReadAll(io.LimitReader(file, maxBody))
-	if err != nil {
+	if err = errors.Join(err, file.Close()); err != nil {
 		return nil, fmt.Errorf("web: read upload: %w", err)
 	}
 	return text, nil

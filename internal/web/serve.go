@@ -7,8 +7,11 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"net/url"
+	"os"
 	"os/exec"
 	"runtime"
+	"strings"
 	"time"
 
 	"github.com/heatwright/heatwright/sim"
@@ -46,6 +49,7 @@ func Serve(ctx context.Context, o Options) error {
 			fmt.Fprintf(o.Log, "No browser could be started (%v): open that address yourself.\n", err)
 		}
 	}
+	go warm(ctx, server.Handler, listener.Addr().String())
 	closed := make(chan error, 1)
 	go func() {
 		<-ctx.Done()
@@ -61,6 +65,39 @@ func Serve(ctx context.Context, o Options) error {
 	}
 	return nil
 }
+
+// warm asks for the first page before the browser does, and then once for each
+// steel that it offers, so that answers come at once: the equilibria of a steel
+// take longer than all the rest of a glance.
+func warm(ctx context.Context, bench http.Handler, host string) {
+	ask := func(query string) {
+		r, err := http.NewRequestWithContext(ctx, http.MethodGet, "http://"+host+"/?"+query, http.NoBody)
+		if err != nil || ctx.Err() != nil {
+			return // the bench is being closed
+		}
+		r.Header.Set("Accept-Language", languageOfDesk())
+		bench.ServeHTTP(nowhere{http.Header{}}, r)
+	}
+	ask("")
+	for _, name := range append(steelNames(), unknownSteel) {
+		ask(url.Values{"steel": {name}}.Encode())
+	}
+}
+
+// languageOfDesk guesses what the browser will ask for.
+func languageOfDesk() string {
+	if lang := os.Getenv("LANG"); strings.HasPrefix(lang, "en_US") || lang == "" || lang == "C.UTF-8" {
+		return "en-US"
+	}
+	return "en-GB"
+}
+
+// nowhere takes a page that nobody reads.
+type nowhere struct{ header http.Header }
+
+func (n nowhere) Header() http.Header         { return n.header }
+func (n nowhere) Write(p []byte) (int, error) { return len(p), nil }
+func (n nowhere) WriteHeader(int)             {}
 
 // show opens an address in the browser of this desk.
 func show(address string) error {
