@@ -65,7 +65,15 @@ func (p Piece) blade() shape.Blade {
 			return b
 		}
 	} else {
-		b.Stations = append(b.Stations, shape.Station{X: bellyAt * length, Width: width, Spine: spine + bellyAt*(tip-spine), Edge: edge})
+		// From the belly the edge comes up to the tip in an arc.
+		last := float64(p.WidthTip.Value)
+		if last == 0 {
+			last = tipWidth * width
+		}
+		for _, t := range []float64{0, 0.4, 0.7, 0.9} {
+			at := bellyAt + t*(1-bellyAt)
+			b.Stations = append(b.Stations, shape.Station{X: at * length, Width: width - (width-last)*t*t, Spine: spine + at*(tip-spine), Edge: min(edge, spine+at*(tip-spine))})
+		}
 	}
 	end := shape.Station{X: length, Width: float64(p.WidthTip.Value), Spine: tip, Edge: min(edge, tip)}
 	if end.Width == 0 {

@@ -163,7 +163,8 @@ func (b Blade) bulge(st Station, t float64) float64 {
 	return 0
 }
 
-// section returns the cross-section at a station: the spine at y = −width/2.
+// section returns the cross-section at a station. The spine runs straight, at
+// half the heel's width above the axis; where the blade narrows, the edge comes up to it.
 func (b Blade) section(st Station) Section {
 	n := bevelSteps * 4
 	top, bottom := make([]Point, n+1), make([]Point, n+1)
@@ -177,7 +178,7 @@ func (b Blade) section(st Station) Section {
 				down = t*(st.Spine-st.Edge) - b.bulge(st, t)
 			}
 		}
-		y := (v - 0.5) * st.Width
+		y := v*st.Width - b.Stations[0].Width/2
 		top[i], bottom[i] = Point{y, z - down}, Point{y, -z + down}
 		if b.OneSided {
 			bottom[i].Z = -z
@@ -214,7 +215,12 @@ func (b Blade) addTang(s *Solid, heel Station, total float64) float64 {
 // twentieth of the width, whichever is more, away from heel and tip.
 func (b Blade) zones(s *Solid, shoulder, heel float64) {
 	blade := 1 - heel
-	mid := b.Stations[len(b.Stations)/2]
+	mid := b.Stations[0]
+	for _, st := range b.Stations {
+		if st.X <= 0.75*b.Stations[len(b.Stations)-1].X {
+			mid = st // the last full section before the tip
+		}
+	}
 	e := math.Max(0.05, math.Min(0.5, 1e-3/mid.Width))
 	s.Cut = heel + 0.45*blade
 	u0, u1 := heel+0.12*blade, heel+0.92*blade
