@@ -20,13 +20,14 @@ func given[T any](text string, parse func(string, ...string) (T, error)) route.G
 }
 
 // length keeps what a caliper or a rule shows: a tenth of a mm under 10 mm, else
-// a mm; thousandths of an inch under an inch, else an eighth.
+// a mm; 64ths of an inch under an inch, thousandths where it is thin and no 64th,
+// else an eighth.
 func length(l unit.Length, s unit.System) route.Length {
 	switch {
 	case s == unit.Imperial && l.Inches() < 1:
 		l = unit.Inch(round(l.Inches()*1000) / 1000)
-		if eighths := l.Inches() * 64; eighths == round(eighths) || l.Inches() > 0.25 {
-			l = unit.Inch(round(eighths) / 64)
+		if n := round(l.Inches()*64) / 64; l.Inches() > 0.1 || n > 0 && n-l.Inches() < 0.001 && l.Inches()-n < 0.001 {
+			l = unit.Inch(n)
 		}
 	case s == unit.Imperial:
 		l = unit.Inch(round(l.Inches()*8) / 8)
@@ -35,7 +36,29 @@ func length(l unit.Length, s unit.System) route.Length {
 	default:
 		l = unit.MM(round(l.MM()))
 	}
+	if text, ok := fraction(l); ok && s == unit.Imperial {
+		return given(text, unit.ParseLength)
+	}
 	return given(l.Exact(s), unit.ParseLength)
+}
+
+// fraction writes a length of whole 64ths of an inch as a rule has it: "1-1/8 in".
+func fraction(l unit.Length) (string, bool) {
+	n := int(round(l.Inches() * 64))
+	if d := l.Inches()*64 - float64(n); n <= 0 || d > 1e-6 || d < -1e-6 {
+		return "", false
+	}
+	whole, n, d := n/64, n%64, 64
+	if n == 0 {
+		return fmt.Sprintf("%d in", whole), true
+	}
+	for n%2 == 0 {
+		n, d = n/2, d/2
+	}
+	if whole == 0 {
+		return fmt.Sprintf("%d/%d in", n, d), true
+	}
+	return fmt.Sprintf("%d-%d/%d in", whole, n, d), true
 }
 
 // temp rounds to what a dial or an eye can follow: 5 °C or 10 °F.

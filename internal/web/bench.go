@@ -16,6 +16,7 @@ import (
 	"net/http"
 	"strings"
 
+	"github.com/heatwright/heatwright/internal/words"
 	"github.com/heatwright/heatwright/sim"
 )
 
@@ -120,7 +121,7 @@ func (b *bench) fail(w http.ResponseWriter, r *http.Request, err error) {
 		return // the browser asked for something else meanwhile
 	}
 	who := readerOf(r)
-	b.show(w, r, "open", who.w("open"), http.StatusUnprocessableEntity, openView{Problems: problemsOf(err, who)})
+	b.show(w, r, "open", who.w("open"), http.StatusUnprocessableEntity, openView{Problems: problemsOf(err)})
 }
 
 // problem is one thing to put right, beside the field that it speaks of.
@@ -130,7 +131,7 @@ type problem struct {
 }
 
 // problemsOf takes an error of the science apart into what, limits and remedy.
-func problemsOf(err error, who reader) []problem {
+func problemsOf(err error) []problem {
 	if err == nil {
 		return nil
 	}
@@ -138,16 +139,12 @@ func problemsOf(err error, who reader) []problem {
 	if errors.As(err, &s) && s.Err == nil {
 		return []problem{{What: sentenceOf(s.Text), Limits: sentenceOf(s.Limits), Remedy: sentenceOf(s.Remedy)}}
 	}
-	text := err.Error()
-	for _, room := range []string{"sim: ", "shop: ", "steel: ", "route: ", "shape: ", "micro: ", "unit: ", "web: ", "calphad: ", "the piece cannot be: "} {
-		text = strings.ReplaceAll(text, room, "")
-	}
+	text := strings.ReplaceAll(words.Plain(err), "the piece cannot be: ", "")
 	parts := strings.SplitN(text, "; ", 2)
 	p := problem{What: sentenceOf(parts[0])}
 	if len(parts) > 1 {
 		p.Remedy = sentenceOf(parts[1])
 	}
-	_ = who
 	return []problem{p}
 }
 

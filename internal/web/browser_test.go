@@ -270,6 +270,21 @@ func TestKeyboardAlone(t *testing.T) {
 	}
 }
 
+// Enter in a field works the plan out and does nothing else.
+func TestEnterInAField(t *testing.T) {
+	server, ctx := opened(t), browser(t)
+	do(ctx, t, chromedp.Navigate(server.URL))
+	plan := value2(ctx, t, `document.querySelector('a[href^="/plan?"]').getAttribute("href")`)
+	do(ctx, t, chromedp.Navigate(server.URL+plan))
+	steps := `[...document.querySelectorAll(".steps .say")].map(s => [...s.querySelectorAll("input, select:not([name^=glow])")].map(f => f.value).join("|")).join("\n")`
+	before := value2(ctx, t, steps)
+	do(ctx, t, chromedp.Evaluate[chromedp.Void](`document.querySelector("[name='piece, spine']").focus()`), chromedp.KeyEvent(kb.Enter))
+	waitFor(ctx, t, `location.search.includes("piece") && document.readyState === "complete"`)
+	if after := value2(ctx, t, steps); after != before {
+		t.Errorf("enter changed the steps from\n%s\nto\n%s", before, after)
+	}
+}
+
 // Every paper prints from the browser on its own size of page, and no ink runs
 // beyond it.
 func TestPrintsFromTheBrowser(t *testing.T) {

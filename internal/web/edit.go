@@ -119,6 +119,12 @@ func apply(job *route.Job, do string) bool {
 		}
 		return ok
 	}
+	switch verb {
+	case "usual":
+		return usualAim(job)
+	case "own":
+		return own(job, rest)
+	}
 	n, err := strconv.Atoi(rest)
 	i := n - 1
 	if err != nil || i < 0 || i >= len(job.Steps) {
@@ -138,6 +144,59 @@ func apply(job *route.Job, do string) bool {
 	job.Steps = steps
 	return true
 }
+
+// usualAim gives the piece the hardness that its use is usually given.
+func usualAim(job *route.Job) bool {
+	use, ok := plan.FindUse(strings.ToLower(strings.TrimSpace(job.Aim.Use)))
+	if !ok {
+		return false
+	}
+	aim := use.Aim()
+	if zones := job.Piece.Zones(); !slices.Contains(zones, aim.Hardness[0].Zone) {
+		aim.Hardness[0].Zone = zones[0]
+	}
+	job.Aim = aim
+	return true
+}
+
+// own adds a piece of equipment to the shop, of which nothing is known yet.
+func own(job *route.Job, what string) bool {
+	s := &job.Shop
+	taken := map[string]bool{}
+	for _, verb := range []route.Verb{route.Heat, route.Quench, route.Bury} {
+		for _, name := range places(*s, verb) {
+			taken[name] = true
+		}
+	}
+	name := what
+	for n := 2; taken[name]; n++ {
+		name = what + " " + strconv.Itoa(n)
+	}
+	switch what {
+	case "gas forge":
+		s.Forges = append(s.Forges, route.Fire{Name: name, Kind: "gas"})
+	case "charcoal forge":
+		s.Forges = append(s.Forges, route.Fire{Name: name, Kind: "charcoal"})
+	case "heated pipe":
+		s.Forges = append(s.Forges, route.Fire{Name: name, Kind: "pipe"})
+	case "kiln":
+		s.Ovens = append(s.Ovens, route.Oven{Name: name, Kind: "kiln"})
+	case "kitchen oven":
+		s.Ovens = append(s.Ovens, route.Oven{Name: name, Kind: "kitchen"})
+	case "quench oil":
+		s.Baths = append(s.Baths, route.Bath{Name: name, Kind: "fast oil"})
+	case "water bath":
+		s.Baths = append(s.Baths, route.Bath{Name: name, Kind: "water"})
+	case "vermiculite box":
+		s.Boxes = append(s.Boxes, route.Box{Name: name, Fill: "vermiculite"})
+	default:
+		return false
+	}
+	return true
+}
+
+// owned is what can be added to a shop.
+var owned = []string{"gas forge", "charcoal forge", "heated pipe", "kiln", "kitchen oven", "quench oil", "water bath", "vermiculite box"}
 
 // newStep returns a step of this verb with its blanks filled as is usual,
 // in the equipment that the shop has for it.

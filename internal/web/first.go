@@ -76,7 +76,7 @@ func (b *bench) first(w http.ResponseWriter, r *http.Request) {
 			{Text: who.w("show-me-inside"), Href: address("/inside", job), Plain: true},
 		}
 	}
-	v.Answer.Problems = problemsOf(err, who)
+	v.Answer.Problems = problemsOf(err)
 	b.reply(w, r, "first", v.Answer, v)
 }
 

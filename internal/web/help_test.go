@@ -76,3 +76,33 @@ func TestSetWritesToItsPlace(t *testing.T) {
 		}
 	}
 }
+
+// The aim by use is the usual hardness at a zone that the piece has, and what is
+// added to the shop has a name of its own.
+func TestUsualAimAndOwnedGear(t *testing.T) {
+	job := route.Job{Piece: plan.UsualPiece(route.Punch, unit.Metric), Aim: route.Aim{Use: "Cold chisel"}}
+	if !apply(&job, "usual") || job.Aim.Hardness[0].Zone != "point" || job.Aim.Hardness[0].Band.Text != "54-58 HRC" {
+		t.Errorf("the usual aim is %+v", job.Aim)
+	}
+	job.Aim.Use = "nothing in particular"
+	if apply(&job, "usual") {
+		t.Error("a use that nobody knows has no usual hardness")
+	}
+	for _, what := range owned {
+		if !apply(&job, "own "+what) || !apply(&job, "own "+what) {
+			t.Errorf("%s was not added", what)
+		}
+	}
+	names := map[string]bool{}
+	for _, verb := range []route.Verb{route.Heat, route.Quench, route.Bury} {
+		for _, n := range places(job.Shop, verb) {
+			if names[n] {
+				t.Errorf("%s is there twice", n)
+			}
+			names[n] = true
+		}
+	}
+	if len(names) != 2*len(owned) {
+		t.Errorf("%d of %d things were added", len(names), 2*len(owned))
+	}
+}

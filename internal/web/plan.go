@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/unit"
@@ -34,6 +35,12 @@ type planView struct {
 
 // FirstZone is the zone that does the work.
 func (v planView) FirstZone() string { return v.zone }
+
+// Owned is what can be added to the shop.
+func (v planView) Owned() []string { return owned }
+
+// Uses are the uses that have a usual hardness.
+func (v planView) Uses() []plan.Use { return plan.Uses() }
 
 // field is one blank with what is typed in it.
 type field struct {
@@ -84,7 +91,7 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	for place, texts := range q {
-		if place != "j" && place != "do" && place != "add" && place != "beside" && place != "pick" && len(texts) > 0 {
+		if place != "j" && place != "do" && place != "add" && place != "own" && place != "beside" && place != "pick" && len(texts) > 0 {
 			set(&job, place, texts[0])
 		}
 	}
@@ -96,6 +103,9 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 	if do := q.Get("do"); do != "" {
 		if do == "add" {
 			do = "add " + q.Get("add")
+		}
+		if do == "own" {
+			do = "own " + q.Get("own")
 		}
 		if n, ok := strings.CutPrefix(do, "glow "); ok {
 			set(&job, "step "+n+", at", q.Get(do))
@@ -118,7 +128,7 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		if err != nil {
-			v.Answer.Problems = problemsOf(err, who)
+			v.Answer.Problems = problemsOf(err)
 		} else {
 			v.Answer = b.answer(a, who)
 			v.Answer.Buttons = []button{
@@ -220,6 +230,7 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 		v.Grades = append(v.Grades, choice{g.Name, g.Name + " · " + g.Use, false})
 	}
 	v.Aim = []field{put("aim, use", who.w("aim-use"), job.Aim.Use, "")}
+	v.Aim[0].List = "uses"
 	zones := job.Piece.Zones()
 	v.zone = zones[0]
 	for _, z := range zones {
