@@ -18,12 +18,6 @@ func Write(job Job) []byte {
 	return written(reflect.ValueOf(job))
 }
 
-// WriteShop returns a shop as a file of its own.
-func WriteShop(s Shop, demo bool) []byte {
-	s.File = ""
-	return written(reflect.ValueOf(shopFile{Format: Format, Demo: demo, Shop: s}))
-}
-
 // Whole returns the job with its shop written into it, so that it needs no other file.
 func (j Job) Whole() Job {
 	j.Shop.File = ""

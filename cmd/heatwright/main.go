@@ -162,7 +162,7 @@ func finish(err error, errs io.Writer) int {
 		fmt.Fprintln(errs, "heatwright: stopped; nothing was written")
 		return exitCancelled
 	case errors.As(err, &f):
-		if text := strings.TrimSpace(f.Error()); text != "" {
+		if text := strings.TrimSpace(words.Plain(f)); text != "" {
 			fmt.Fprintf(errs, "heatwright: %s\n", text)
 		}
 		return f.exit

@@ -14,6 +14,9 @@ func (c *serveCmd) Run(d *desk) error {
 	if c.LAN {
 		return inputError("--lan is not there yet: the bench has no sign-in and no encryption, so it answers on this machine only")
 	}
+	if err := web.CheckListen(c.Listen); err != nil {
+		return inputError("--listen: %w", err)
+	}
 	err := web.Serve(d.ctx, web.Options{Listen: c.Listen, Open: c.Open, Engine: engine(), Log: d.err})
 	if err != nil {
 		return outsideError("%w", err)

@@ -536,11 +536,11 @@ func TestGuard(t *testing.T) {
 		t.Errorf("content policy is %q", csp)
 	}
 	for _, addr := range []string{"0.0.0.0:80", "192.168.1.5:8000", ":7468", "nonsense"} {
-		if checkListen(addr) == nil {
+		if CheckListen(addr) == nil {
 			t.Errorf("listening on %q was not refused", addr)
 		}
 	}
-	if err := checkListen("127.0.0.1:0"); err != nil {
+	if err := CheckListen("127.0.0.1:0"); err != nil {
 		t.Error(err)
 	}
 	if hosts := loopbackHosts(&net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: 81}); !hosts["localhost:81"] || hosts["localhost"] {

@@ -51,18 +51,18 @@ func loopbackHosts(addr net.Addr) map[string]bool {
 	}
 }
 
-// checkListen refuses an address that other machines could reach.
-func checkListen(addr string) error {
+// CheckListen refuses an address that other machines could reach.
+func CheckListen(addr string) error {
 	host, _, err := net.SplitHostPort(addr)
 	if err != nil {
-		return fmt.Errorf("web: listen address %q is not host:port, as in 127.0.0.1:7468: %w", addr, err)
+		return fmt.Errorf("web: address %q is not host:port, as in 127.0.0.1:7468: %w", addr, err)
 	}
 	if host == "localhost" {
 		return nil
 	}
 	ip := net.ParseIP(host)
 	if ip == nil || !ip.IsLoopback() {
-		return fmt.Errorf("web: listen address %q can be reached from other machines; the bench has no sign-in and no encryption yet, so use 127.0.0.1", addr)
+		return fmt.Errorf("web: address %q can be reached from other machines; the bench has no sign-in and no encryption yet, so use 127.0.0.1", addr)
 	}
 	return nil
 }

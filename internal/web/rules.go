@@ -48,7 +48,7 @@ type ruling struct {
 
 func (r *ruling) tell(code string, args ...cite.Quantity) {
 	t := r.who.Of("bench.rule-"+code, args...)
-	r.all = append(r.all, rule{t.Short, sentenceOf(t.Say)})
+	r.all = append(r.all, rule{t.Short, tied(sentenceOf(t.Say))})
 }
 
 // heats: what is said of magnet, critical, soaking and repeats.

@@ -27,7 +27,7 @@ type Options struct {
 
 // Serve opens the bench and keeps it open until ctx ends.
 func Serve(ctx context.Context, o Options) error {
-	if err := checkListen(o.Listen); err != nil {
+	if err := CheckListen(o.Listen); err != nil {
 		return err
 	}
 	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", o.Listen)

@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 
 	"github.com/heatwright/heatwright/cite"
@@ -35,7 +36,7 @@ func (who reader) story(a *worked) []tale {
 			t := tale{Title: who.stepTitle(s)}
 			tell := func(code string, args ...cite.Quantity) {
 				args = append(args, cite.Txt("zone", z.Name))
-				t.Lines = append(t.Lines, who.Of("bench.story-"+code, args...).Say)
+				t.Lines = append(t.Lines, tied(who.Of("bench.story-"+code, args...).Say))
 			}
 			who.happened(h, i, before, z, &t, tell)
 			if len(t.Lines) > 0 {
@@ -111,6 +112,11 @@ func bathModel(kind string) string {
 	}
 	return "medium.oil"
 }
+
+var beforeUnit = regexp.MustCompile(`(\d[½]?|½) (°C|°F|%|(?:mm|in|µm|s|min|h|HRC|HV)\b)`)
+
+// tied keeps a number and its unit on one line.
+func tied(s string) string { return beforeUnit.ReplaceAllString(s, "$1\u00a0$2") }
 
 func firstTurn(h *sim.History, i int) int {
 	for k := i; k >= 0; k-- {
