@@ -363,10 +363,10 @@ func TestEveryPageInEveryDress(t *testing.T) {
 	dresses := []struct {
 		w, h         int64
 		theme, units string
-	}{{360, 740, "paper", "imperial"}, {820, 1180, "forge", "imperial"}, {1440, 900, "paper", "metric"}, {360, 740, "forge", "metric"}}
+	}{{360, 740, "paper", "imperial"}, {820, 1180, "forge", "imperial"}, {1440, 900, "paper", "metric"}, {360, 740, "forge", "metric"}, {820, 1180, "paper", "metric"}, {1440, 900, "forge", "imperial"}}
 	for _, d := range dresses {
 		do(ctx, t, chromedp.EmulateViewport(d.w, d.h), chromedp.Navigate(server.URL+"/open"))
-		for _, set := range []string{"theme=" + d.theme, "units=" + d.units} {
+		for _, set := range []string{"theme=" + d.theme, "units=" + d.units, "words=" + map[string]string{"metric": "en-GB", "imperial": "en-US"}[d.units]} {
 			value[string](ctx, t, fmt.Sprintf(`fetch("/choose", {method: "POST", body: new URLSearchParams(%q)}).then(r => r.url)`, set+"&back=/open"))
 		}
 		for name, link := range links {
