@@ -24,7 +24,7 @@ func molybdenum(mo float64) float64 {
 //
 // with G the ASTM grain number, ΔT below Ae3 (ferrite), Ae1 (pearlite), Bs
 // (bainite), Q = 27500 cal/mol, 23500 for ferrite. Pearlite has its own n and S(X), see
-// pearliteFaster. Times are good to a factor of 2–3. Mn ≤ 1.5,
+// pearliteN. Times are good to a factor of 2–3. Mn ≤ 1.5,
 // Cr ≤ 1.6, Mo ≤ 0.5, of what is dissolved. Source: li-1998 (scope seen in
 // abstract, coefficients from memory).
 
@@ -33,24 +33,27 @@ func ferriteF(g *steel.Composition) float64 {
 	return exp(1.00 + 6.31*g[steel.C] + 1.78*g[steel.Mn] + 0.31*g[steel.Si] + 1.12*g[steel.Ni] + 2.70*g[steel.Cr] + 4.06*g[steel.Mo])
 }
 
+// liMo is the published ln τ of pearlite per g(Mo).
+const liMo = 5.19
+
 // pearliteF returns F of pearlite. Two changes to the published sum, both found on
 // rounds of W-type, O1, 5160 and 4140 steel together (hardenability_test.go): at
 // and above the eutectoid it no longer grows with carbon and towards it grows
 // steeper, as the end-quench bands of hypo-eutectoid steel ask; and the shares of
-// manganese beyond 0.5 % and of chromium beyond 0.25 % count less. Molybdenum and
-// nickel together slow it more than each alone, as in kirkaldy-1984 (from memory),
+// manganese beyond 0.5 % and of chromium beyond 0.25 % count less, and so does
+// molybdenum. Molybdenum and nickel together slow it more than each alone, as in kirkaldy-1984 (from memory),
 // and dissolved vanadium does so too, as the factor of astm-a255 has it.
 func pearliteF(g *steel.Composition) float64 {
 	h := *g
 	h[steel.C] = min(g[steel.C], 0.80) + pearliteSteep/4.12*(max(0.5, min(g[steel.C], 0.75))-0.75)
 	h[steel.Mn] -= (1 - pearliteMn) * max(0, g[steel.Mn]-0.5)
 	h[steel.Cr] -= (1 - pearliteCr) * max(0, g[steel.Cr]-0.25)
-	return liPearliteF(&h) * exp(pearliteMoNi*g[steel.Mo]*g[steel.Ni]+pearliteV*min(g[steel.V], 0.2))
+	return liPearliteF(&h) * exp((pearliteMo-liMo)*molybdenum(g[steel.Mo])+pearliteMoNi*g[steel.Mo]*g[steel.Ni]+pearliteV*min(g[steel.V], 0.2))
 }
 
 // liPearliteF returns F of pearlite as published.
 func liPearliteF(g *steel.Composition) float64 {
-	return exp(-4.25 + 4.12*g[steel.C] + 4.36*g[steel.Mn] + 0.44*g[steel.Si] + 1.71*g[steel.Ni] + 3.33*g[steel.Cr] + 5.19*molybdenum(g[steel.Mo]))
+	return exp(-4.25 + 4.12*g[steel.C] + 4.36*g[steel.Mn] + 0.44*g[steel.Si] + 1.71*g[steel.Ni] + 3.33*g[steel.Cr] + liMo*molybdenum(g[steel.Mo]))
 }
 
 // bainiteF returns F for the undercooling below bainiteStart with Q = 27000 cal/mol. Above
@@ -95,7 +98,7 @@ func (m *Metal) fillCold() {
 			r.network = d * d * e
 		}
 		if d := m.ae1 - T; d > 0 {
-			r.pearlite = d * d * d * math.Sqrt(d/pearliteEqual) * e * max(0, min(1, (T-pearliteGone)/(pearliteWhole-pearliteGone)))
+			r.pearlite = math.Pow(pearliteEqual, 3-pearliteDrive) * math.Pow(d, pearliteDrive) * e * max(0, min(1, (T-pearliteGone)/(pearliteWhole-pearliteGone)))
 			r.fineness = math.Pow(d, 0.75)
 			// Divorced eutectoid: ferrite grows as carbon crosses from the front to the
 			// particle, D·ΔC/(C_eutectoid) with ΔC ≈ 0.0042 wt %/K·ΔT, times 0.03 for the
@@ -124,7 +127,8 @@ func (m *Metal) prepare(c *Cells, i int) {
 	G := grainNumber(d)
 	c.start[i] = g[steel.C]
 	c.factorF[i] = exp2(0.41*G) / ferriteF(&g)
-	c.factorP[i] = pearliteFaster * exp2(0.32*G) / pearliteF(&g)
+	sites := 1 + pearliteOnCarbide*carbideSurface(c, i)/(2*1.12/(d*1e6)) // grains have 2/intercept
+	c.factorP[i] = pearliteFaster * sites * exp2(0.32*G) / pearliteF(&g)
 	c.factorB[i] = exp2(0.29*G) / bainiteF(&g)
 	c.factorN[i] = exp2(0.32*G) / networkF(&g)
 	c.bs[i] = bainiteStart(&g)
@@ -132,11 +136,22 @@ func (m *Metal) prepare(c *Cells, i int) {
 	p := c.Fraction[steel.Pearlite][i]
 	c.frontF[i], c.frontP[i], c.frontB[i], c.frontN[i] = 0, 0, 0, 0
 	if aus := c.Fraction[steel.Austenite][i]; p > 1e-6 { // pearlite that was never dissolved goes on growing
-		c.frontP[i] = cubicSigmoid.inverse(p / (p + aus))
+		c.frontP[i] = pearliteSigmoid.inverse(p / (p + aus))
 	}
 	c.frontFine[i], c.frontSoft[i] = 0, 0
 	c.Lowest[i], c.Age[i] = c.ms[i], 0
 	c.ready[i] = 1
+}
+
+// carbideSurface returns the surface of the particles in cell i per volume [1/µm], 3f/r.
+func carbideSurface(c *Cells, i int) float64 {
+	sum := 0.0
+	for k := range c.Carbides {
+		if cl := &c.Carbides[k]; cl.Mass[i] > 0 {
+			sum += 3 * cl.Mass[i] / cl.Radius[i]
+		}
+	}
+	return sum
 }
 
 // cool advances the austenite of cell i below its upper limit.
@@ -266,12 +281,12 @@ func (m *Metal) growPearlite(c *Cells, i int, a, b *coldRates, w, T, dt float64)
 	if aus < 1e-9 || c.Carbon[i] < 0.95*(a.carbideC+w*(b.carbideC-a.carbideC)) {
 		return // cementite cannot form from it yet: the extrapolated carbide line is not reached
 	}
-	x0 := cubicSigmoid.at(c.frontP[i])
+	x0 := pearliteSigmoid.at(c.frontP[i])
 	c.frontP[i] += (a.pearlite + w*(b.pearlite-a.pearlite)) * c.factorP[i] * dt
 	if x0 >= 1 {
 		x0 = 0
 	}
-	df := aus * (cubicSigmoid.at(c.frontP[i]) - x0) / (1 - x0)
+	df := aus * (pearliteSigmoid.at(c.frontP[i]) - x0) / (1 - x0)
 	if particles := f[steel.Carbide][i] - c.Film[i]; particles > 0.01 && m.ae1-T < 60 {
 		m.divorce(c, i, a, b, w, T, dt, particles)
 		aus = f[steel.Austenite][i]

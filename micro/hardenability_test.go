@@ -243,3 +243,31 @@ func TestLatestMomentForTheOil(t *testing.T) {
 		}
 	}
 }
+
+// Carbide left in the austenite nucleates pearlite: of two cells with the same austenite
+// the one with particles goes first, and the more there are, the sooner
+// (roberts-krauss-kennedy-1998, on shallow-hardening tool steel).
+func TestCarbideNucleatesPearlite(t *testing.T) {
+	m := metalOf(t, s52100)
+	var half []float64
+	for _, carbide := range []float64{0, 0.03, 0.06} {
+		c := NewCells(1)
+		m.Start(c, Spheroidized)
+		m.bring(c, 845+kelvin, 5, 1800)
+		c.Carbon[0] = 0.8
+		f := &c.Fraction
+		f[steel.Carbide][0], f[steel.Austenite][0] = carbide, 1-carbide
+		for k := range c.Carbides {
+			c.Carbides[k].Mass[0] = carbide * spheroidClass[k].mass
+		}
+		for _, mark := range m.hold(c, 640+kelvin, 1e5) {
+			if mark.Product == Whole && mark.Share == 0.5 {
+				half = append(half, mark.Time)
+			}
+		}
+	}
+	t.Logf("half of the pearlite with 0, 3, 6 %% of carbide left after %.1f s", half)
+	if len(half) != 3 || half[1] > 0.97*half[0] || half[2] > 0.97*half[1] {
+		t.Error("carbide should bring pearlite forward")
+	}
+}

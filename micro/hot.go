@@ -101,7 +101,11 @@ func (m *Metal) heat(c *Cells, i int, T, dt float64) {
 		m.adoptRetained(c, i)
 		aus = f[steel.Austenite][i]
 	}
-	if aus < 1-1e-9 {
+	if aus >= 1-1e-9 {
+		if c.Alloy[alloyMn][i] < m.comp[steel.Mn] || c.Alloy[alloyCr][i] < m.comp[steel.Cr] {
+			m.allInSolution(c, i)
+		}
+	} else {
 		rest := 1 - aus - f[steel.Carbide][i]
 		if rest > 1e-6 {
 			m.changeToAustenite(c, i, a, b, w, dt)
@@ -391,6 +395,14 @@ func (m *Metal) finishCarbide(c *Cells, i int) {
 		c.Carbides[k].Mass[i] = 0
 	}
 	c.Film[i], f[steel.Carbide][i] = 0, 0
+}
+
+// allInSolution gives the austenite all of the bar's alloy once no carbide is left to
+// hold any: over the tenth of a micron between lamellae it spreads within the soak.
+func (m *Metal) allInSolution(c *Cells, i int) {
+	for k, e := range alloyElement {
+		c.Alloy[k][i] = m.comp[e]
+	}
 }
 
 // newGrain sets the austenite grain when the first austenite of a heating appears:

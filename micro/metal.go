@@ -55,7 +55,7 @@ type Metal struct {
 	upper       float64 // K
 	temperFrom  float64 // K, below it tempering is not followed
 	hypo        bool    // less carbon than the eutectoid
-	eutectoid   float64 // wt % C of austenite at Ae1
+	eutectoid   float64 // wt % C of austenite where the three-phase field ends
 	softTime    float64 // half time of the change from spheroidite, 20 K above Ae1 [s]
 	partition   [numAlloy]float64
 	hot         [tableLen]hotRates
@@ -87,7 +87,7 @@ func New(comp steel.Composition, limits Limits) (*Metal, error) {
 	m := &Metal{comp: comp, limits: limits}
 	m.ae1, m.ae1End = limits.Ae1()
 	m.upper = limits.Upper()
-	m.eutectoid = min(limits.FerriteSide(m.ae1), limits.CarbideSide(m.ae1))
+	m.eutectoid = min(limits.FerriteSide(m.ae1End), limits.CarbideSide(m.ae1End))
 	m.hypo = comp[steel.C] < m.eutectoid
 	m.temperFrom = 320
 	m.softTime = halfSpheroid + (halfChromium-halfSpheroid)*min(1, comp[steel.Cr]/1.5)

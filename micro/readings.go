@@ -79,7 +79,7 @@ var accuracies = []cite.Accuracy{
 	{Model: "micro.tempering-tool", Quantity: "tempered hardness of tool steel hardened as its sheet says", Unit: "HRC", Half: 1.9, Covers: "O1, L6, W2, S7, H13, D2 types, 38–650 °C",
 		HeldTo: "58 rows of makers' sheets: 85 % inside; leaving out whole curves 76 %", Source: "own-derivation"},
 	{Model: "micro.end-quench", Quantity: "hardness along the end-quenched bar", Unit: "HRC", Half: 4, Covers: "0.15–0.65 wt % C, H grades",
-		HeldTo: "band limits of 7 H grades: mid-range heats inside at all 164 points", Source: "astm-a255"},
+		HeldTo: "band limits of 7 H grades: mid-range heats inside at 163 of 164 points", Source: "astm-a255"},
 	{Model: "micro.retained", Quantity: "retained austenite", Half: 1.8, Factor: true, Covers: "0.6–1.2 wt % C in solution",
 		HeldTo: "52100 at three temperatures, second hand: within 1.4×", Source: "vanbohemen-2012"},
 	{Model: "micro.grain", Quantity: "austenite grain", Half: 1.5, Factor: true, Covers: "800–1150 °C", Source: "lee-lee-2008"},

@@ -26,7 +26,7 @@ const relaxed = 1
 
 // incubation is the age [s] of fresh martensite at which it tempers at half its rate (own
 // calibration on as-quenched hardness at 0.25–0.65 wt % C, astm-a255).
-const incubation = 0.5
+const incubation = 1.0
 
 // freshSize3 is the cube of the carbide radius with which coarsening of tempered
 // martensite starts, 0.03 µm [µm³].
