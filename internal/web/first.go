@@ -42,6 +42,8 @@ type answerView struct {
 	Harden       []jobsheet.Line
 	Temper       []jobsheet.Line
 	TemperTitle  string
+	Failed       []jobsheet.Line
+	FailedTitle  string
 	Drawing      template.HTML
 	Caption      string
 	Buttons      []button
@@ -180,8 +182,10 @@ func (b *bench) answer(a *worked, who reader) answerView {
 		switch {
 		case block.Kind == jobsheet.Boxed:
 			v.HardenTitle, v.Harden = block.Title, block.Lines
-		case block.Title == who.Of("jobsheet.title-temper").Say:
+		case block.Part == "temper":
 			v.TemperTitle, v.Temper = block.Title, block.Lines
+		case block.Part == "failed":
+			v.FailedTitle, v.Failed = block.Title, block.Lines
 		}
 	}
 	if solid, err := finalShape(a.job).Solid(); err == nil {
