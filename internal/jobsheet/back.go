@@ -15,18 +15,18 @@ import (
 // back gathers what does not fit beside the fire.
 func (c *composer) back() []Block {
 	blocks := []Block{
-		{Title: "Cautions", Lines: c.cautions()},
-		{Title: "Why", Lines: c.why},
-		{Title: "In the other unit", Lines: c.units()},
-		{Title: "Step by step, as computed", Lines: c.steps()},
-		{Title: "What was assumed, and where a model left its ground", Lines: c.notes()},
+		{Part: "cautions", Title: "Cautions", Lines: c.cautions()},
+		{Part: "why", Title: "Why", Lines: c.why},
+		{Part: "units", Title: "In the other unit", Lines: c.units()},
+		{Part: "steps", Title: "Step by step, as computed", Lines: c.steps()},
+		{Part: "assumed", Title: "What was assumed, and where a model left its ground", Lines: c.notes()},
 	}
 	if c.job.Notes != "" {
-		blocks = append(blocks, Block{Title: "Your notes", Lines: []Line{{Text: c.job.Notes}}})
+		blocks = append(blocks, Block{Part: "notes", Title: "Your notes", Lines: []Line{{Text: c.job.Notes}}})
 	}
 	blocks = append(blocks,
-		Block{Title: "About the figures", Lines: []Line{c.line("jobsheet.model"), c.line("jobsheet.back-bands"), {Text: c.engine()}}},
-		Block{Title: "Sources", Lines: c.sources()})
+		Block{Part: "figures", Title: "About the figures", Lines: []Line{c.line("jobsheet.model"), c.line("jobsheet.back-bands"), {Text: c.engine()}}},
+		Block{Part: "sources", Title: "Sources", Lines: c.sources()})
 	var kept []Block
 	for _, b := range blocks {
 		if len(b.Lines) > 0 {

@@ -41,7 +41,9 @@ type Line struct {
 
 // Block is a part of the sheet under its title.
 type Block struct {
-	Part  string // "ready", "work", "harden", "soften", "temper", "test", "failed", "expected"
+	// Part is its stable id. Front: "ready", "work", "harden", "soften", "temper", "test", "failed",
+	// "expected". Back: "cautions", "why", "units", "steps", "assumed", "notes", "figures", "sources".
+	Part  string
 	Title string
 	Kind  Kind
 	Lines []Line

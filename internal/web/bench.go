@@ -86,7 +86,7 @@ type page struct {
 // W returns words of the bench for a template.
 func (p page) W(key string) string { return p.who.w(key) }
 
-// Imperial and Forge tell which way of reading is chosen.
+// Imperial reports whether inches and °F come first.
 func (p page) Imperial() bool { return p.who.Units.String() == "imperial" }
 
 // Forge reports whether the page is in its dress for the dark.

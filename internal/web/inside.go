@@ -65,8 +65,8 @@ func (b *bench) inside(w http.ResponseWriter, r *http.Request) {
 		v.Lights = append(v.Lights, choice{l.Name, who.choice("light " + l.Name), l.Name == light.Name})
 	}
 	for _, block := range s.Back {
-		switch block.Title {
-		case "Why", "About the figures", "Sources", "What was assumed, and where a model left its ground":
+		switch block.Part {
+		case "why", "figures", "sources", "assumed":
 			v.Says = append(v.Says, block)
 		}
 	}
