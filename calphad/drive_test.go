@@ -187,3 +187,27 @@ func BenchmarkNear(b *testing.B) {
 		}
 	}
 }
+
+// A new composition: the driving forces of one share.
+func BenchmarkDriveNew(b *testing.B) {
+	tab := table(b, mnCrW)
+	for b.Loop() {
+		if err := tab.db.fillPlane(&plane{}, tab.composition); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// The next bar of a grade: transitions and driving forces of two shares.
+func BenchmarkDriveNear(b *testing.B) {
+	tab := table(b, mnCrW)
+	k := 0.0
+	for b.Loop() {
+		k += 1e-6
+		n, err := tab.Near(steel.Composition{steel.C: 0.03 + k, steel.Mn: -0.1, steel.Cr: 0.05})
+		if err != nil {
+			b.Fatal(err)
+		}
+		n.Drive(800, 0.8, 0.7)
+	}
+}

@@ -40,29 +40,45 @@ func (db *Database) newDriver(c steel.Composition) (*driver, error) {
 	return d, nil
 }
 
-// fillPlane computes the forces of every stride-th row and column.
-func (db *Database) fillPlane(p *plane, c steel.Composition, stride int) error {
+// fillPlane computes the forces at the knots and carries them to the nodes.
+func (db *Database) fillPlane(p *plane, c steel.Composition) error {
+	if err := db.fillKnots(&p.knots, c, 1); err != nil {
+		return err
+	}
+	p.spread()
+	return nil
+}
+
+// fillKnots computes the forces of austenite with the metals of c at every stride-th
+// knot, counted from the last.
+func (db *Database) fillKnots(n *knots, c steel.Composition, stride int) error {
 	d, err := db.newDriver(c)
 	if err != nil {
 		return err
 	}
 	defer d.para.done()
-	for k := stride - 1; k < driveCols; k += stride {
-		carbon := columnCarbon(k)
+	for k := knotCols - 1; k >= 0; k -= stride {
+		carbon := carbonAt(knotCol[k])
 		d.carbon(carbon)
 		d.warm = false
-		for i := driveRows - 1; i >= 0; i -= stride {
-			T := driveCold + driveStep*float64(i)
-			f, err := d.force(T, carbon)
+		for i := fullKnots - 1; i >= 0; i -= stride {
+			T := fullAt(i)
+			f, err := d.full(T)
 			if err != nil {
 				return fmt.Errorf("%.0f °C, %.3f %% C: %w", T-273.15, carbon, err)
 			}
+			d.para.at(T)
+			f.Bainite = d.noPartition(carbon)
 			f.Cementite -= cementiteLog(T, carbon)
-			p.force[i][k] = f
+			n.full[i][k] = f
 		}
-	}
-	if stride == 1 {
-		p.crossings()
+		for i := paraKnots - 1; i >= 0; i -= stride {
+			T := paraAt(i)
+			d.para.at(T)
+			f := d.inPlace(carbon)
+			f.Cementite -= cementiteLog(T, carbon)
+			n.para[i][k] = f
+		}
 	}
 	return nil
 }
@@ -110,13 +126,27 @@ func (d *driver) carbon(carbon float64) {
 	d.mix.amounts(d.wm, c)
 }
 
+// inPlace returns the driving forces at the temperature that was set when the metals stay
+// where they are.
+func (d *driver) inPlace(carbon float64) Driving {
+	z := d.para.z(carbon)
+	p := d.para.para(&d.para.fcc, z)
+	return Driving{Ferrite: p.Ferrite, Cementite: p.Cementite / 4, Pearlite: p.Pearlite / (1 + z), Bainite: p.NoPartition / (1 + z)}
+}
+
+// noPartition returns the driving force to ferrite of the same composition.
+func (d *driver) noPartition(carbon float64) float64 {
+	z := d.para.z(carbon)
+	G, _, _ := d.para.energy(&d.para.fcc, z)
+	Gb, _, _ := d.para.energy(&d.para.bcc, z)
+	return (G - Gb) / (1 + z)
+}
+
 // force returns the driving forces at T [K] for the carbon that was set.
 func (d *driver) force(T, carbon float64) (Driving, error) {
-	z := d.para.z(carbon)
 	d.para.at(T)
-	p := d.para.para(&d.para.fcc, z)
-	f := Driving{Ferrite: p.Ferrite, Cementite: p.Cementite / 4, Pearlite: p.Pearlite / (1 + z), Bainite: p.NoPartition / (1 + z)}
-	share := min(max((T-paraBelow)/(fullAbove-paraBelow), 0), 1)
+	f := d.inPlace(carbon)
+	share := fullShare(T)
 	if share == 0 {
 		return f, nil
 	}

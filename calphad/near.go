@@ -162,7 +162,7 @@ func (t *Table) named(change tracedChange) bool {
 // [J/mol per wt %], at full dissolution.
 type slopes struct {
 	once sync.Once
-	of   [steel.NumElements]*plane
+	of   [steel.NumElements]*knots
 }
 
 // slopeStep is the content [wt %] over which the derivatives are taken.
@@ -175,7 +175,7 @@ func (t *Table) shift(n *Table, i int, p *plane) bool {
 	from, to := t.Dissolved(share), n.Dissolved(share)
 	base := t.plane(i)
 	t.slopes.once.Do(t.fillSlopes)
-	p.force = base.force
+	p.knots = base.knots
 	for e := range from {
 		d := to[e] - from[e]
 		s := t.slopes.of[e]
@@ -185,59 +185,69 @@ func (t *Table) shift(n *Table, i int, p *plane) bool {
 		case s == nil || math.Abs(d) > 0.6:
 			return false
 		}
-		for a := range p.force {
-			for b := range p.force[a] {
-				f, g := &p.force[a][b], &s.force[a][b]
-				f.Ferrite += d * g.Ferrite
-				f.Cementite += d * g.Cementite
-				f.Pearlite += d * g.Pearlite
-				f.Bainite += d * g.Bainite
+		for k := range knotCols {
+			for a := range p.knots.para {
+				p.knots.para[a][k].add(&s.para[a][k], d)
+			}
+			for a := range p.knots.full {
+				p.knots.full[a][k].add(&s.full[a][k], d)
 			}
 		}
 	}
-	p.crossings()
+	p.spread()
 	return true
 }
 
-// fillSlopes takes the derivatives on every second row and column and
-// interpolates the rest, which is finer than the forces need.
+// fillSlopes takes the derivatives at every second knot, which is finer than the
+// forces need, and puts the rest between.
 func (t *Table) fillSlopes() {
-	base := t.plane(len(t.planes) - 1)
+	base := &t.plane(len(t.planes) - 1).knots
 	for e := range steel.NumElements {
 		if e == steel.C || e == steel.N || t.composition[e] <= trace || !t.db.Covers(e) {
 			continue
 		}
 		c := t.composition
 		c[e] += slopeStep
-		s := &plane{}
-		if t.db.fillPlane(s, c, 2) != nil {
+		s := &knots{}
+		if t.db.fillKnots(s, c, 2) != nil {
 			continue
 		}
-		s.derive(base)
+		derive(s.para[:], base.para[:])
+		derive(s.full[:], base.full[:])
 		t.slopes.of[e] = s
 	}
 }
 
-// derive turns the forces of every second node into slopes against base and
-// fills the nodes between.
-func (p *plane) derive(base *plane) {
-	for i := driveRows - 1; i >= 0; i -= 2 {
-		for k := 1; k < driveCols; k += 2 {
-			f, b := &p.force[i][k], &base.force[i][k]
-			*f = Driving{(f.Ferrite - b.Ferrite) / slopeStep, (f.Cementite - b.Cementite) / slopeStep,
-				(f.Pearlite - b.Pearlite) / slopeStep, (f.Bainite - b.Bainite) / slopeStep}
+// derive turns the forces at every second knot, counted from the last, into slopes
+// against base and fills those between.
+func derive(rows, base [][knotCols]Driving) {
+	last := len(rows) - 1
+	for i := last; i >= 0; i -= 2 {
+		for k := knotCols - 1; k >= 0; k -= 2 {
+			f := Driving{}
+			f.add(&rows[i][k], 1/slopeStep)
+			f.add(&base[i][k], -1/slopeStep)
+			rows[i][k] = f
 		}
-		for k := 0; k < driveCols; k += 2 {
-			p.force[i][k] = between(p.force[i][max(k-1, 1)], p.force[i][min(k+1, driveCols-1)])
+		for k := knotCols - 2; k >= 0; k -= 2 {
+			w := 0.0
+			if k > 0 {
+				w = (knotCol[k+1] - knotCol[k]) / (knotCol[k+1] - knotCol[k-1])
+			}
+			rows[i][k] = between(rows[i][max(k-1, 1)], rows[i][k+1], w)
 		}
 	}
-	for i := driveRows - 2; i >= 0; i -= 2 {
-		for k := range p.force[i] {
-			p.force[i][k] = between(p.force[max(i-1, 1)][k], p.force[i+1][k])
+	for i := last - 1; i >= 0; i -= 2 {
+		for k := range rows[i] {
+			rows[i][k] = between(rows[max(i-1, 1)][k], rows[i+1][k], 0.5)
 		}
 	}
 }
 
-func between(a, b Driving) Driving {
-	return Driving{(a.Ferrite + b.Ferrite) / 2, (a.Cementite + b.Cementite) / 2, (a.Pearlite + b.Pearlite) / 2, (a.Bainite + b.Bainite) / 2}
+// between returns w of a and the rest of b.
+func between(a, b Driving, w float64) Driving {
+	f := Driving{}
+	f.add(&a, w)
+	f.add(&b, 1-w)
+	return f
 }
