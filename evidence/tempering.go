@@ -214,7 +214,7 @@ func toolSet(ctx context.Context, t *table, _ fs.FS) ([]Score, error) {
 		return nil, err
 	}
 	make := func(subset, model string) *sample {
-		return newSample("tool_tempering", subset, "HRC", model, rival{"Grange, Hribal and Porter (from memory)", "grange-1977"}).claims(micro.Accuracy(), "micro.tempering")
+		return newSample("tool_tempering", subset, "HRC", model, rival{"Grange, Hribal and Porter (from memory)", "grange-1977"}).claims(micro.Accuracy(), "micro.tempering-tool")
 	}
 	const law, cells = "micro.TemperedHardness", "micro: heated, quenched, tempered in cells"
 	all, quenched, cold, air := make("all", law), make("as quenched", cells), make("carbon and low-alloy tool steel", law), make("air-hardening (over 2.5 Cr)", law)
