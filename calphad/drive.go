@@ -80,30 +80,16 @@ func (t *Table) Dissolved(share float64) steel.Composition {
 	return c
 }
 
-// bound returns matrix minus steel [wt %] at the end of the three-phase field; a
-// neighbor takes the same share of each element as the table that it was made from.
+// bound returns matrix minus steel [wt %] at the end of the three-phase field.
 func (t *Table) bound() steel.Composition {
 	t.boundOnce.Do(func() {
-		if p := t.parent; p != nil {
-			t.boundAlloy = p.bound()
-			for e, x := range p.composition {
-				if x > 0 {
-					t.boundAlloy[e] *= t.composition[e] / x
-				}
-			}
-			return
-		}
 		T := t.transitions.Ae1End
 		if T == 0 {
 			return
 		}
-		q, err := t.db.Equilibrium(t.composition, T-0.05)
-		if err != nil {
-			return
-		}
 		var matrix steel.Composition
 		total := 0.0
-		for _, p := range q.Phases {
+		for _, p := range t.phases(T - 0.05) {
 			if p.Name == Austenite || p.Name == Ferrite {
 				total += p.MassFraction
 				for e, x := range p.Composition {

@@ -217,6 +217,41 @@ func (t *Table) node(i int) *node {
 // same numbers whatever was asked of it first, or from the nearest node of the
 // table that this one was made from.
 func (t *Table) solve(T float64) *node {
+	n := &node{austenite: t.composition}
+	t.equilibrate(T, func(j *joined, w *work, kg float64) {
+		n.state = j.snapshot(w)
+		for i := range w.b {
+			if j.elems[i] == steel.C {
+				n.potential = w.mu[i]
+			}
+		}
+		for _, s := range w.set {
+			p := j.phase(s, kg)
+			n.fraction = append(n.fraction, Amount{p.Name, p.MassFraction})
+			switch p.Name {
+			case Austenite:
+				n.austenite, n.present = p.Composition, true
+			case Ferrite, Liquid, Copper, Hexagonal:
+			default:
+				n.carbides += p.MassFraction
+			}
+		}
+	})
+	return n
+}
+
+// phases returns the phases at T [K].
+func (t *Table) phases(T float64) (list []Phase) {
+	t.equilibrate(T, func(j *joined, w *work, kg float64) {
+		for _, s := range w.set {
+			list = append(list, j.phase(s, kg))
+		}
+	})
+	return list
+}
+
+// equilibrate solves at T and shows the solution, and the mass of the mole that it is of [kg].
+func (t *Table) equilibrate(T float64, show func(j *joined, w *work, kg float64)) {
 	T = min(max(T, Coldest), Hottest)
 	j, err := t.db.system(t.composition, "", full)
 	if err != nil {
@@ -235,26 +270,11 @@ func (t *Table) solve(T float64) *node {
 		// this temperature: a failure here is a fault of the solver.
 		panic(fmt.Sprintf("calphad: table of %v at %.2f °C: %v", t.composition, T-273.15, err))
 	}
-	n := &node{austenite: t.composition, state: j.snapshot(w)}
 	kg := 0.0
 	for i, b := range w.b {
 		kg += b * j.sys.mass[i] / 1000
-		if j.elems[i] == steel.C {
-			n.potential = w.mu[i]
-		}
 	}
-	for _, s := range w.set {
-		p := j.phase(s, kg)
-		n.fraction = append(n.fraction, Amount{p.Name, p.MassFraction})
-		switch p.Name {
-		case Austenite:
-			n.austenite, n.present = p.Composition, true
-		case Ferrite, Liquid, Copper, Hexagonal:
-		default:
-			n.carbides += p.MassFraction
-		}
-	}
-	return n
+	show(j, w, kg)
 }
 
 // nearestState returns the settled state of the node nearest to T.
