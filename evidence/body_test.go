@@ -81,13 +81,13 @@ func TestCriticalDiameterConverges(t *testing.T) {
 }
 
 // The end-quenched bar cools at the distances of the standard as it should: 18
-// K/s at 12.7 mm and 5.6 at 25.4 through 704 °C, within 10 %; nearer to the jet
-// the constant coefficient is 30 % off either way (rates from memory).
+// K/s at 12.7 mm and 5.6 at 25.4 through 704 °C, within 10 %; at 1.6 and 6.4 mm
+// within 25 % (rates from memory; the jet is calibrated on them).
 func TestEndBarCoolsAsTheStandardsDoes(t *testing.T) {
 	s := hot(t, "4340", micro.LamellarPearlite, 1118, 600)
 	b, at := endBar(48)
 	b.of(s)
-	b.quench, b.air = constant(jet, 297), 45
+	b.quench, b.air = jet, 45
 	n := len(at)
 	rate, was, then := make([]float64, n), append([]float64(nil), b.T...), 0.0
 	b.run(400, func(now float64) bool {
@@ -104,8 +104,10 @@ func TestEndBarCoolsAsTheStandardsDoes(t *testing.T) {
 	for i := range n {
 		mm[i], k[i] = at[n-1-i]*1e3, rate[n-1-i]
 	}
-	for _, x := range []struct{ mm, rate, tol float64 }{{1.59, 272, 0.35}, {6.35, 69, 0.35}, {12.7, 18, 0.10}, {25.4, 5.6, 0.10}} {
-		if got := line(mm, k, x.mm); math.Abs(got/x.rate-1) > x.tol {
+	for _, x := range []struct{ mm, rate, tol float64 }{{1.59, 272, 0.25}, {6.35, 69, 0.25}, {12.7, 18, 0.10}, {25.4, 5.6, 0.10}} {
+		got := line(mm, k, x.mm)
+		t.Logf("%g mm %.1f K/s", x.mm, got)
+		if math.Abs(got/x.rate-1) > x.tol {
 			t.Errorf("%g mm: %.1f K/s, want %g ± %.0f %%", x.mm, got, x.rate, 100*x.tol)
 		}
 	}

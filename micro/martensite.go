@@ -61,7 +61,7 @@ func bainiteStart(g *steel.Composition) float64 {
 // Half of the published grain effect is taken: the regression for Ms already
 // stands for hardening grain of 10–30 µm.
 func (m *Metal) prepareMs(c *Cells, i int, g *steel.Composition, d float64) {
-	c.ms[i] = vanBohemenMs(g) + (grainDepth(20e-6)-grainDepth(d))/2
+	c.ms[i] = dissolvedMs(g) + (grainDepth(20e-6)-grainDepth(d))/2
 	c.msRate[i] = max(0.004, martensiteRate(g))
 }
 
@@ -71,7 +71,7 @@ func (m *Metal) MartensiteTemperature(c *Cells, i int) float64 {
 		return c.ms[i]
 	}
 	g := m.austenite(c, i)
-	return vanBohemenMs(&g) + (grainDepth(20e-6)-grainDepth(m.Grain(c, i)))/2
+	return dissolvedMs(&g) + (grainDepth(20e-6)-grainDepth(m.Grain(c, i)))/2
 }
 
 // stabilization returns how far martensite lags behind the temperature [K] in

@@ -12,7 +12,7 @@ import (
 //
 //	index = 100·w_H·w_P·w_d·w_T·w_N
 //	w_H = exp[−0.09·(HRC − 50)]   w_P = 1 − 0.6p, p plate martensite 0 at ≤ 0.6 wt % C in solution, 1 at ≥ 1.0
-//	w_d = min(1.2, √(10 µm/d))    w_T = 0.4 untempered, 0.85 tempered at 240–260 °C, 0.7 at 260–370
+//	w_d = min(1.2, √(10 µm/d))    w_T = 0.4 untempered (≤ 120 °C), 1 from 160, 0.85 tempered at 240–260 °C, 0.7 at 260–370
 //	w_N = 0.3 with a network of cementite
 //
 // Own scheme; that lath martensite gives way to plates above 0.6 % C is published
@@ -43,8 +43,8 @@ func (m *Metal) ToughnessOf(c *Cells, i int) Toughness {
 			shift = 75
 		}
 		switch T := t.Temper - kelvin - shift; {
-		case t.Temper < 120+kelvin:
-			index *= 0.4
+		case t.Temper < 160+kelvin:
+			index *= 0.4 + 0.6*max(0, (t.Temper-kelvin-120)/40)
 		case T >= 240 && T < 260:
 			index *= 0.85
 		case T >= 260 && T <= 370:

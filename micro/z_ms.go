@@ -2,8 +2,8 @@
 
 package micro
 
-// msTerm are the constants of the law for Ms, in the order of msTerms [°C].
-var msTerm = [...]float64{560.32, -567.02, -35.02, -15.93, -16.23, -21.26, -9.51, -7.01, -0.87, -0.33, -22.22, 26.20, -62.77, 7.78, 9.84, 6.84, 69.38, -0.75, -136.02, 2.53, -3.73, 30.83, 46.71, 116.09}
+// msDissolved are the constants of the law for Ms of what is dissolved, in the order of dissolvedTerms [°C].
+var msDissolved = [...]float64{552.15, -550.62, -33.64, -10.84, -15.67, -15.30, -7.41, -7.01}
 
-// msPlain are those of the plain law of low-alloy steel, in the order of the first seven terms [°C].
-var msPlain = [7]float64{558.67, -569.66, -34.87, -10.18, -15.80, -17.74, -8.35}
+// msBar are those of the law for a bar that may keep carbide, in the order of barTerms [°C].
+var msBar = [...]float64{561.02, -553.14, -37.93, -12.12, -8.42, -17.91, -9.23, -50.19, 126.96, -105.51, 2.57, -5.47, -13.70, -141.61, -0.17, -0.29, -3.58, -5.46, 34.70}

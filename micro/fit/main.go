@@ -155,13 +155,13 @@ func stats(e []float64) string {
 	return fmt.Sprintf("n %d mean %+.2f MAE %.2f RMS %.2f median %.2f p80 %.2f p90 %.2f", len(e), mean/n, sum/n, math.Sqrt(sq/n), a[len(a)/2], a[len(a)*8/10], a[len(a)*9/10])
 }
 
-// folds gives every group one of k folds, by its rank.
-func folds(groups []string, k int) []int {
+// folds gives every group one of k folds, by its rank; every turn deals them anew.
+func folds(groups []string, k, turn int) []int {
 	rank := map[string]int{}
 	out := make([]int, len(groups))
 	for i, g := range groups {
 		if _, ok := rank[g]; !ok {
-			rank[g] = (len(rank) * 7) % k
+			rank[g] = (len(rank)*7 + len(rank)/k*turn) % k
 		}
 		out[i] = rank[g]
 	}
