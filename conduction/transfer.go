@@ -13,7 +13,8 @@ type Transfer struct {
 	From, To *Mesh
 	Lost     []float64 // share of each old cell that was taken away
 	Stretch  float64   // of a cross-section's meter: metal of 1 m before is Stretch m long after forging; 1 for a whole
-	Depth    []float64 // how deep each new face lay under the old skin [m]; 1 for the wall of a new hole, which was never skin
+	Depth    []float64 // how deep grinding laid each new face under the old skin [m]; 1 for the wall of a new hole, which was never skin
+	Thinner  []float64 // what forging or bending made of the thickness of the skin on each new face [–]: old area over new; 1 where nothing was stretched
 	cells    gather
 	faces    gather
 }
@@ -31,7 +32,7 @@ func (g *gather) of(target int) (index []int32, weight []float64) {
 	return g.index[a:b], g.weight[a:b]
 }
 
-// overlapped is a source border interval with the share of it that a target interval covers.
+// overlapped is a source interval with the share of it that a target interval covers.
 type overlapped struct {
 	index int
 	share float64 // of the source
@@ -56,55 +57,26 @@ func NewTransfer(change *shape.Change, from, to *Mesh) (*Transfer, error) {
 	if from.Flat != to.Flat {
 		return nil, fmt.Errorf("conduction: a cross-section and a whole have no cells in common; mesh the new shape like the old")
 	}
-	t := &Transfer{From: from, To: to, Stretch: 1, Lost: make([]float64, from.Len()), Depth: make([]float64, to.Faces.Len())}
+	t := &Transfer{From: from, To: to, Stretch: 1, Lost: make([]float64, from.Len()), Depth: make([]float64, to.Faces.Len()), Thinner: make([]float64, to.Faces.Len())}
 	for c := range t.Lost {
 		t.Lost[c] = 1
 	}
-	lists := make([][]overlapped, to.Len())
-	wasFace, isFace := from.faceIndex(), to.faceIndex()
-	faces := make([][]overlapped, to.Faces.Len())
-	for i := range to.NI {
-		uo := []overlapped{{0, 1, 1}}
-		u := to.Fineness.At
-		if !to.Flat {
-			uo = overlaps(from.U, change.U(to.U[i]), change.U(to.U[i+1]))
-			u = (to.U[i] + to.U[i+1]) / 2
-		}
-		if len(uo) == 0 {
-			return nil, fmt.Errorf("conduction: slab %d of %d holds nothing of the body before the act", i+1, to.NI)
-		}
-		across := change.V(u)
-		v := make([]float64, to.NJ+1)
-		for j := range v {
-			v[j] = across(to.V[j])
-		}
-		for j := range to.NJ {
-			vo := overlaps(from.V, v[j], v[j+1])
-			lo, hi := change.Kept(u, (to.V[j]+to.V[j+1])/2)
-			for k := range to.NK {
-				c := to.index(i, j, k)
-				w0, w1 := lo+(1+to.W[k])/2*(hi-lo), lo+(1+to.W[k+1])/2*(hi-lo)
-				wo := overlaps(from.W, w0, w1)
-				t.faceSources(faces, wasFace, isFace, c, uo, vo, wo)
-				if to.Volume[c] == 0 {
-					continue
-				}
-				for _, a := range uo {
-					for _, b := range vo {
-						for _, e := range wo {
-							o := from.index(a.index, b.index, e.index)
-							share := a.share * b.share * e.share
-							if from.Volume[o] > 0 {
-								lists[c] = append(lists[c], overlapped{index: o, share: share})
-								t.Lost[o] -= share
-							}
-						}
-					}
-				}
-				if len(lists[c]) == 0 {
-					return nil, fmt.Errorf("conduction: cell %d of %d holds nothing of the body before the act: the new shape reaches out of the old", c+1, to.Len())
-				}
-			}
+	if from.Flat && change.Act == shape.Forging {
+		t.Stretch = total(from.Volume) / total(to.Volume)
+	}
+	s := newSources(t)
+	var err error
+	if change.Act == shape.Forging || change.Act == shape.Bending {
+		s.follow()
+	} else {
+		err = s.overlay(change)
+	}
+	if err != nil {
+		return nil, err
+	}
+	for c, l := range s.cells {
+		if len(l) == 0 && to.Volume[c] > 0 {
+			return nil, fmt.Errorf("conduction: cell %d of %d holds nothing of the body before the act: the new shape reaches out of the old", c+1, to.Len())
 		}
 	}
 	for c, l := range t.Lost {
@@ -112,12 +84,10 @@ func NewTransfer(change *shape.Change, from, to *Mesh) (*Transfer, error) {
 			t.Lost[c] = 0 // rounding
 		}
 	}
-	t.cells = gathered(lists, func(o overlapped) float64 { return o.share })
-	t.faces = gathered(faces, func(o overlapped) float64 { return o.part })
-	t.depths()
-	if from.Flat && change.Act == shape.Forging {
-		t.Stretch = total(from.Volume) / total(to.Volume)
-	}
+	t.cells = gathered(s.cells, func(o overlapped) float64 { return o.share })
+	t.faces = gathered(s.faces, func(o overlapped) float64 { return o.part })
+	t.depths(change.Act)
+	s.stretched(change.Act)
 	return t, nil
 }
 
@@ -141,59 +111,8 @@ func gathered(lists [][]overlapped, weight func(overlapped) float64) gather {
 	return g
 }
 
-// faceIndex returns the outer face of each cell on each of the six sides, or −1.
-func (m *Mesh) faceIndex() [6][]int32 {
-	var f [6][]int32
-	for s := range f {
-		f[s] = make([]int32, m.Len())
-		for c := range f[s] {
-			f[s][c] = -1
-		}
-	}
-	for i, s := range m.Faces.Side {
-		if s != Hole {
-			f[s][m.Faces.Cell[i]] = int32(i)
-		}
-	}
-	return f
-}
-
-// faceSources finds the old faces over each outer face of new cell c: those of
-// the same side over the same stretch of the two coordinates that the side spans.
-func (t *Transfer) faceSources(faces [][]overlapped, was, is [6][]int32, c int, u, v, w []overlapped) {
-	m := t.From
-	last := [3]int{m.NI - 1, m.NJ - 1, m.NK - 1}
-	for s := range 6 {
-		f := is[s][c]
-		if f < 0 {
-			continue
-		}
-		span := [3][]overlapped{u, v, w}
-		end := 0
-		if s%2 == 1 {
-			end = last[s/2]
-		}
-		span[s/2] = []overlapped{{end, 1, 1}}
-		sum := 0.0
-		for _, a := range span[0] {
-			for _, b := range span[1] {
-				for _, e := range span[2] {
-					if o := was[s][m.index(a.index, b.index, e.index)]; o >= 0 {
-						part := a.part * b.part * e.part
-						faces[f] = append(faces[f], overlapped{index: int(o), part: part})
-						sum += part
-					}
-				}
-			}
-		}
-		for i := range faces[f] {
-			faces[f][i].part /= sum
-		}
-	}
-}
-
 // depths measures how far each new face lies under the old skin.
-func (t *Transfer) depths() {
+func (t *Transfer) depths(act shape.Act) {
 	a, b := &t.From.Faces, &t.To.Faces
 	for f := range t.Depth {
 		index, weight := t.faces.of(f)
@@ -201,7 +120,7 @@ func (t *Transfer) depths() {
 			t.Depth[f] = 1
 			continue
 		}
-		if t.To.Flat && b.NX[f] != 0 {
+		if act != shape.Grinding || t.To.Flat && b.NX[f] != 0 {
 			continue
 		}
 		deep := 0.0

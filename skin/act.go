@@ -59,25 +59,3 @@ func (s *Skin) Grind(st *State, i int, depth float64, finish Finish) {
 	}
 	st.gas[i] = fresh[0]
 }
-
-// Thin stretches a patch: its thickness is multiplied by ratio, as a forging pass
-// does. Scale and soft skin grow thinner with the metal they stand on.
-func (s *Skin) Thin(st *State, i int, ratio float64) {
-	if st.wait[i] > 0 || st.eat[i] > 0 {
-		s.settle(st, i)
-	}
-	edges := s.edges[i*(Nodes+1) : (i+1)*(Nodes+1)]
-	half := st.half[i] * ratio
-	reach := min(half, deepest)
-	var fresh [Nodes]float64
-	from := 0.0
-	for j := range Nodes {
-		to := s.content(st, i, i, edges[j+1]*reach/ratio)
-		fresh[j] = (to - from) * ratio / ((edges[j+1] - edges[j]) * reach)
-		from = to
-	}
-	copy(st.Carbon[i*Nodes:], fresh[:])
-	st.Oxide[i] *= ratio
-	st.half[i], st.reach[i] = half, reach
-	st.span[i] *= ratio * ratio
-}

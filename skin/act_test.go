@@ -35,19 +35,6 @@ func TestGrindToClean(t *testing.T) {
 	}
 }
 
-// Forging a bar to half its thickness halves scale and soft skin.
-func TestThinStretchesTheSkin(t *testing.T) {
-	s, st := march(t, Patch{Steel: plain(0.95), Half: 6e-3}, 1100, 600, 1, medium.OpenAir)
-	d := []float64{0}
-	s.DecarbDepth(d, st, 0.9)
-	before, oxide := d[0], st.Oxide[0]
-	s.Thin(st, 0, 0.5)
-	s.DecarbDepth(d, st, 0.9)
-	if math.Abs(d[0]-before/2) > 0.03*before || st.Oxide[0] != oxide/2 {
-		t.Errorf("soft skin %.0f → %.0f µm", before*1e6, d[0]*1e6)
-	}
-}
-
 // Oxygen hardly changes the depth of decarburization while scale falls with it
 // (wright-2010, summary): less oxygen saves scale and no carbon.
 func TestLessOxygenDoesNotPreventDecarb(t *testing.T) {

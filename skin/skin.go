@@ -100,13 +100,18 @@ func NewWithin(patches []Patch, limits func(steel.Composition) Limits) *Skin {
 			}
 			s.steels = append(s.steels, newRates(p.Steel, l))
 		}
-		s.of = append(s.of, i)
-		reach := min(p.Half, deepest)
-		edges := grade(reach)
-		s.edges = append(s.edges, edges...)
-		s.first = append(s.first, edges[1]*reach)
+		s.lay(p, i)
 	}
 	return s
+}
+
+// lay makes the grid of the next patch, whose steel goes by rates of.
+func (s *Skin) lay(p Patch, of int) {
+	s.of = append(s.of, of)
+	reach := min(p.Half, deepest)
+	edges := grade(reach)
+	s.edges = append(s.edges, edges...)
+	s.first = append(s.first, edges[1]*reach)
 }
 
 // Len returns the number of patches.
