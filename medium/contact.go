@@ -62,6 +62,7 @@ type Torch struct {
 	Peak, Radius float64
 	At           [3]float64 // center of the spot, on the surface
 	Toward       [3]float64 // from the piece to the torch
+	Along        bool       // moved along the length: r leaves the length out, Peak is the mean over a stroke
 	Rest         *Air
 }
 
@@ -77,6 +78,9 @@ func (t *Torch) at(f *Faces, i int, T float64) (q, dq float64) {
 		return q, dq
 	}
 	d := [3]float64{pick(f.X, i, 0) - t.At[0], pick(f.Y, i, 0) - t.At[1], pick(f.Z, i, 0) - t.At[2]}
+	if t.Along {
+		d[0] = 0
+	}
 	along := d[0]*t.Toward[0] + d[1]*t.Toward[1] + d[2]*t.Toward[2]
 	r2 := d[0]*d[0] + d[1]*d[1] + d[2]*d[2] - along*along
 	if r2 > 16*t.Radius*t.Radius {
@@ -121,4 +125,23 @@ func (p *Patchwork) at(f *Faces, i int, T float64) (q, dq float64) {
 		return 0, 0
 	}
 	return p.Else.(pointwise).at(f, i, T)
+}
+
+// Mosaic lays laws on faces that were picked beforehand: face i has Laws[Which[i]].
+// Laws must come from this package and must not hold one another.
+type Mosaic struct {
+	Which []int8
+	Laws  []Law
+}
+
+// Fill implements [Law].
+func (m *Mosaic) Fill(q, dq []float64, f *Faces) {
+	if len(m.Which) != len(f.T) {
+		panic("medium: len(Which) ≠ faces")
+	}
+	fill(m, q, dq, f)
+}
+
+func (m *Mosaic) at(f *Faces, i int, T float64) (q, dq float64) {
+	return m.Laws[m.Which[i]].(pointwise).at(f, i, T)
 }

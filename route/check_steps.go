@@ -16,12 +16,12 @@ var placesOf = map[Verb]struct {
 	Forge:     {[]gear{isForge, isOven}, "a fire or an oven"},
 	Normalize: {[]gear{isForge, isOven}, "a fire or an oven"},
 	Anneal:    {[]gear{isForge, isOven}, "a fire or an oven"},
-	Heat:      {[]gear{isForge, isOven}, "a fire or an oven"},
+	Heat:      {[]gear{isForge, isOven, isPlate, isTorch}, "a fire, an oven, a plate or a torch"},
 	Relieve:   {[]gear{isOven, isForge}, "an oven or a fire"},
-	Temper:    {[]gear{isOven}, "an oven"},
-	Quench:    {[]gear{isBath}, "a bath"},
+	Temper:    {[]gear{isOven, isPlate, isTorch}, "an oven, a hot block or plate, or a torch"},
+	Quench:    {[]gear{isBath, isPlate}, "a bath or plates"},
 	Bury:      {[]gear{isBox}, "a box"},
-	Cool:      {[]gear{isAir, isFan}, "air or a fan"},
+	Cool:      {[]gear{isAir, isFan, isPlate}, "air, a fan, or a plate"},
 }
 
 func (d *decoder) checkSteps(j *Job) {
@@ -31,6 +31,7 @@ func (d *decoder) checkSteps(j *Job) {
 		path := numbered("step", i)
 		d.checkPlace(j, s, path)
 		d.checkEnding(j, s, path)
+		d.checkHandling(j, s, path)
 		switch s.Do {
 		case Heat, Forge:
 			hot = true
@@ -38,7 +39,8 @@ func (d *decoder) checkSteps(j *Job) {
 			if !hot {
 				d.at(joined(path, "do"), "route.quench-before-heat")
 			}
-			hot = false
+			// Out while it is hot, it may go in again: after seconds, or at a heat.
+			hot = s.Until.Kind == ByTime || s.Until.Kind == ByTemp && s.Until.Temp > unit.Celsius(80) || s.Under.Is() && !s.UnderFor.Is()
 		case Carry:
 			if !hot {
 				d.at(joined(path, "do"), "route.nothing-hot", cite.Txt("verb", string(s.Do)))

@@ -12,6 +12,9 @@ const (
 	isBox
 	isFan
 	isAir
+	isPlate
+	isTongs
+	isTorch
 )
 
 // thing is one piece of equipment of a shop.
@@ -39,6 +42,15 @@ func (s *Shop) equipment() []thing {
 	}
 	for i, x := range s.Fans {
 		all = append(all, thing{x.Name, isFan, i, numbered("fan", i)})
+	}
+	for i, x := range s.Plates {
+		all = append(all, thing{x.Name, isPlate, i, numbered("plate", i)})
+	}
+	for i, x := range s.Tongs {
+		all = append(all, thing{x.Name, isTongs, i, numbered("tongs", i)})
+	}
+	for i, x := range s.Torches {
+		all = append(all, thing{x.Name, isTorch, i, numbered("torch", i)})
 	}
 	return all
 }
@@ -90,6 +102,24 @@ func (s *Shop) Box(name string) (Box, bool) {
 		return Box{}, false
 	}
 	return s.Boxes[e.i], true
+}
+
+// Plate returns the plate, block, anvil or dies of this name.
+func (s *Shop) Plate(name string) (Plate, bool) {
+	e, ok := s.find(name)
+	if !ok || e.gear != isPlate {
+		return Plate{}, false
+	}
+	return s.Plates[e.i], true
+}
+
+// Torch returns the torch of this name.
+func (s *Shop) Torch(name string) (Torch, bool) {
+	e, ok := s.find(name)
+	if !ok || e.gear != isTorch {
+		return Torch{}, false
+	}
+	return s.Torches[e.i], true
 }
 
 func numbered(name string, i int) string { return name + " " + strconv.Itoa(i+1) }

@@ -43,6 +43,12 @@ func (g *Given[T]) si() (float64, bool) {
 		return float64(v), true
 	case Flow:
 		return float64(v), true
+	case Share:
+		return float64(v), true
+	case Power:
+		return float64(v), true
+	case Climb:
+		return float64(v), true
 	}
 	return 0, false
 }
@@ -70,6 +76,12 @@ func (g *Given[T]) want() (what, example string) {
 		return "speed of air", "3 m/s"
 	case Flow:
 		return "flow of air", "1800 m3/h"
+	case Share:
+		return "share", "8 %"
+	case Power:
+		return "power", "3.6 kW"
+	case Climb:
+		return "rate of temperature", "100 K/h"
 	}
 	panic("route: no such kind of quantity")
 }
@@ -101,6 +113,18 @@ func (g *Given[T]) set(text string) error {
 		var x float64
 		x, err = scaled(text, "a flow of air", flows)
 		*v = Flow(x)
+	case *Share:
+		var x float64
+		x, err = scaled(text, "a share", shares)
+		*v = Share(x)
+	case *Power:
+		var x float64
+		x, err = scaled(text, "a power", powers)
+		*v = Power(x)
+	case *Climb:
+		var x float64
+		x, err = scaled(text, "a rate of temperature", climbs)
+		*v = Climb(x)
 	default:
 		panic("route: no such kind of quantity")
 	}
@@ -120,7 +144,22 @@ type Speed float64
 // Flow is a flow of air [m³/s].
 type Flow float64
 
+// Share is a part of a whole [–].
+type Share float64
+
+// Power is a power [W].
+type Power float64
+
+// Climb is a rise or fall of temperature [K/s].
+type Climb float64
+
 var (
+	shares = map[string]float64{"%": 0.01, "percent": 0.01}
+	powers = map[string]float64{"kW": 1000, "W": 1, "BTU/h": 0.29307107, "Btu/h": 0.29307107}
+	climbs = map[string]float64{
+		"K/h": 1. / 3600, "C/h": 1. / 3600, "°C/h": 1. / 3600, "F/h": 5. / 9 / 3600, "°F/h": 5. / 9 / 3600,
+		"K/min": 1. / 60, "C/min": 1. / 60, "°C/min": 1. / 60, "F/min": 5. / 9 / 60, "°F/min": 5. / 9 / 60,
+	}
 	speeds = map[string]float64{"m/s": 1, "km/h": 1 / 3.6, "mph": 0.44704, "ft/s": 0.3048, "ft/min": 0.00508, "fpm": 0.00508}
 	flows  = map[string]float64{"m3/h": 1. / 3600, "m³/h": 1. / 3600, "m3/s": 1, "m³/s": 1, "L/s": 0.001, "l/s": 0.001, "cfm": 0.0004719474, "ft3/min": 0.0004719474}
 )

@@ -59,6 +59,12 @@ type (
 	AirSpeed = Given[Speed]
 	// AirFlow is a flow of air as typed.
 	AirFlow = Given[Flow]
+	// Percent is a part of a hundred as typed.
+	Percent = Given[Share]
+	// Watts is a power as typed.
+	Watts = Given[Power]
+	// TempRate is a rise or fall of temperature in a time as typed.
+	TempRate = Given[Climb]
 )
 
 // Job is one piece on its way through the shop.
@@ -228,17 +234,19 @@ const (
 	Quench    Verb = "quench"    // into a bath
 	Cool      Verb = "cool"      // in air, still or moving
 	Bury      Verb = "bury"      // in a box of vermiculite, ash, sand
-	Temper    Verb = "temper"    // in an oven, as often as said
+	Temper    Verb = "temper"    // in an oven, as often as said, or on a block, a plate, under a torch
+	Coat      Verb = "coat"      // lay clay or paint on, wrap in foil
+	Strip     Verb = "strip"     // take the coat off again
 )
 
 // Step is one line of the route.
 type Step struct {
-	Do     Verb     `key:"do" need:"*" one:"forge|normalize|anneal|relieve|grind|heat|carry|quench|cool|bury|temper" variant:"yes" doc:"what you do"`
+	Do     Verb     `key:"do" need:"*" one:"forge|normalize|anneal|relieve|grind|heat|carry|quench|cool|bury|temper|coat|strip" variant:"yes" doc:"what you do"`
 	Name   string   `key:"name" most:"40" doc:"a name of your own for this step"`
-	In     string   `key:"in" for:"forge normalize anneal relieve heat quench cool bury temper" need:"forge normalize anneal relieve heat quench bury temper" doc:"the fire, oven, bath or box, by its name in the shop; for cool: air"`
+	In     string   `key:"in" for:"forge normalize anneal relieve heat quench cool bury temper" need:"forge normalize anneal relieve heat quench bury temper" doc:"the fire, oven, bath, box, plates or torch, by its name in the shop; for cool: air"`
 	At     Temp     `key:"at" for:"forge normalize anneal relieve heat temper" min:"50 C" max:"1350 C" doc:"what the fire or oven is set to, when it is not as the shop says"`
 	Until  Ending   `key:"until" for:"forge normalize anneal relieve heat carry quench cool bury temper" need:"forge heat carry" doc:"what ends it: 90 s; 815 C at edge; magnet off; at heat; hand-warm; black; cold"`
-	Hold   Duration `key:"hold" for:"forge normalize anneal relieve heat temper" need:"relieve temper" min:"1 s" max:"72 h" doc:"time kept there after that (the soak)"`
+	Hold   Duration `key:"hold" for:"forge normalize anneal relieve heat temper" need:"relieve" min:"1 s" max:"72 h" doc:"time kept there after that (the soak); in an oven needed for a temper"`
 	Work   Duration `key:"work" for:"forge" need:"forge" min:"1 s" max:"10 min" doc:"time out of the fire in each heat"`
 	Then   string   `key:"then" for:"normalize anneal relieve temper" doc:"where it cools: air, a box by its name, or oven off; left out: air"`
 	To     Ending   `key:"to" for:"normalize anneal relieve temper" doc:"how far it cools there; left out: hand-warm"`
@@ -246,6 +254,8 @@ type Step struct {
 	Off    Length   `key:"off" for:"grind" min:"0.01 mm" max:"20 mm" doc:"thickness taken off each face"`
 	Edge   Length   `key:"edge" for:"grind" min:"0.05 mm" max:"30 mm" doc:"leave the edge this thick"`
 	Motion string   `key:"motion" for:"quench" one:"still|moved|stirred" doc:"how the piece or the bath moves; left out: moved"`
+	Handling
+	Coating
 }
 
 // EndKind tells the ways in which a stay in a surrounding ends.

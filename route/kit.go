@@ -23,6 +23,15 @@ func (s *Shop) Kit() shop.Shop {
 	for _, x := range s.Fans {
 		k.Fans = append(k.Fans, shop.Fan{Name: x.Name, Speed: told(x.Speed, 0.3*float64(x.Speed.Value))})
 	}
+	for _, x := range s.Plates {
+		k.Plates = append(k.Plates, x.kit())
+	}
+	for _, x := range s.Tongs {
+		k.Plates = append(k.Plates, shop.Plate{Name: x.Name, Kind: shop.Jaws, Metal: "steel", Mass: told(x.Mass, 0.2*float64(x.Mass.Value)), Temperature: told(x.Warm, fireReading)})
+	}
+	for _, x := range s.Torches {
+		k.Torches = append(k.Torches, shop.Torch{Name: x.Name, Power: told(x.Power, 0.15*float64(x.Power.Value)), Spot: told(x.Spot, 0.3*float64(x.Spot.Value))})
+	}
 	return k
 }
 
@@ -54,11 +63,44 @@ const (
 )
 
 func (x Fire) kit() shop.Forge {
-	return shop.Forge{
-		Name: x.Name, Kind: forgeKinds[x.Kind], Flame: flames[x.Flame],
+	f := shop.Forge{
+		Name: x.Name, Kind: forgeKinds[x.Kind], Flame: flames[x.Flame], Fuel: shop.Fuel(x.Fuel),
 		Holds: told(x.Holds, max(fireReading, float64(x.Swing.Value))), Swing: told(x.Swing, 0.3*float64(x.Swing.Value)),
-		Gas: told(x.Gas, 0.1*float64(x.Gas.Value)), Length: told(x.Length, 0), Through: x.Open,
+		Gas: told(x.Gas, 0.1*float64(x.Gas.Value)), GasLow: told(x.Low, 0.1*float64(x.Low.Value)),
+		Length: told(x.Length, 0), Width: told(x.Width, 0), Height: told(x.Height, 0),
+		Through: x.Open, Lit: told(x.Lit, 0),
 	}
+	if x.Door.Is() && x.DoorHigh.Is() {
+		f.Opening = shop.Exactly(float64(x.Door.Value) * float64(x.DoorHigh.Value))
+	}
+	if x.Burner == "side" {
+		f.OneSide = fromTheSide
+	}
+	for _, l := range x.Lining {
+		f.Lining = append(f.Lining, shop.Layer{Material: l.Of, Thickness: float64(l.Thick.Value)})
+	}
+	return f
+}
+
+// fromTheSide is how much more convection the flat toward a burner in the side wall
+// gets: a flame that strikes gives 100–200 W/m²K where a chamber gives 40–80, half
+// of it lost on the way; from memory.
+const fromTheSide = 0.7
+
+var pressed = map[string]shop.Pressing{"clamped": shop.Clamped, "by hand": shop.ByHand, "laid on": shop.LaidOn}
+
+func (x Plate) kit() shop.Plate {
+	p := shop.Plate{
+		Name: x.Name, Kind: shop.PlateKind(x.Kind), Metal: x.Metal, Pressed: pressed[x.Press],
+		Mass: told(x.Mass, 0.1*float64(x.Mass.Value)), Temperature: told(x.Warm, fireReading),
+	}
+	if p.Metal == "" {
+		p.Metal = "steel"
+		if p.Kind == shop.Pair {
+			p.Metal = "aluminum"
+		}
+	}
+	return p
 }
 
 func (x Oven) kit() shop.Oven {
@@ -66,6 +108,7 @@ func (x Oven) kit() shop.Oven {
 		Name: x.Name, Kind: ovenKinds[x.Kind], Fan: x.Fan,
 		Offset: told(x.Offset, 3), Swing: told(x.Swing, 0.3*float64(x.Swing.Value)),
 		Most: told(x.Most, 0), Plate: told(x.Plate, 0.1*float64(x.Plate.Value)), Length: told(x.Length, 0),
+		Power: told(x.Power, 0.1*float64(x.Power.Value)),
 	}
 }
 
@@ -74,11 +117,15 @@ func (x Bath) kit() shop.Bath {
 	b.Name, b.Lid, b.Stir = x.Name, x.Lid, 1 // moved by hand, unless the step says otherwise
 	b.Volume, b.Depth = told(x.Volume, 0.05*float64(x.Volume.Value)), told(x.Depth, 0)
 	b.Temperature, b.Limit, b.Flash = told(x.Warm, bathReading), told(x.Limit, 0), told(x.Flash, 0)
+	if x.Salt.Is() {
+		b.Salt = shop.About(100*float64(x.Salt.Value), 0.5)
+	}
+	b.Vigor = told(x.Vigor, 0.1*float64(x.Vigor.Value))
 	return b
 }
 
 func (x Box) kit() shop.Box {
-	b := shop.Box{Name: x.Name, Filling: x.Fill, Volume: told(x.Volume, 0.1*float64(x.Volume.Value)), Companion: told(x.Companion, 0.1*float64(x.Companion.Value))}
+	b := shop.Box{Name: x.Name, Filling: x.Fill, Volume: told(x.Volume, 0.1*float64(x.Volume.Value)), Companion: told(x.Companion, 0.1*float64(x.Companion.Value)), CompanionT: told(x.CompanionAt, fireReading), Temperature: told(x.Warm, bathReading)}
 	if x.Damp {
 		b.Moisture = shop.About(0.1, 0.05) // wetted by hand: squeezes without dripping; from memory
 	}

@@ -33,6 +33,9 @@ type Stage struct {
 	Hold  float64 // time after Until [s]
 	Grind Step    // the act, when Role is Acting
 	Moved string  // motion in a bath
+	Ramp  float64 // how fast the oven comes to At, or down to nothing when Off [K/s]; 0: at once
+	Coats bool    // the act lays Grind.Coating on, or takes all coats off
+	Handling
 }
 
 // Stages lays the steps out one surrounding after another.
@@ -78,8 +81,10 @@ func (j Job) quench(main Stage) []Stage {
 }
 
 func (j Job) stages(s Step) []Stage {
-	main := Stage{In: s.In, At: s.At, Until: s.Until, Hold: float64(s.Hold.Value), Moved: s.Motion}
+	main := Stage{In: s.In, At: s.At, Until: s.Until, Hold: float64(s.Hold.Value), Moved: s.Motion, Ramp: float64(s.Rise.Value), Handling: s.Handling}
 	switch s.Do {
+	case Coat, Strip:
+		return []Stage{{Role: Acting, Grind: s, Coats: true}}
 	case Grind:
 		return []Stage{{Role: Acting, Grind: s}}
 	case Carry:
@@ -99,7 +104,8 @@ func (j Job) stages(s Step) []Stage {
 		return []Stage{main}
 	case Forge:
 		main.Role = Heating
-		work := Stage{Role: Working, Until: Ending{Kind: ByTime, Time: float64(s.Work.Value)}}
+		work := Stage{Role: Working, Until: Ending{Kind: ByTime, Time: float64(s.Work.Value)}, Handling: Handling{Tongs: s.Tongs, Grip: s.Grip, On: s.On}}
+		main.Tongs = "" // the fire is hotter than they are for too short a time
 		return []Stage{main, work}
 	case Normalize, Anneal:
 		main.Role = Heating
@@ -121,7 +127,7 @@ func (s Step) cooling() Stage {
 	case "", Air:
 		c.In = Air
 	case OvenOff:
-		c.In, c.Role, c.Off = s.In, Burying, true
+		c.In, c.Role, c.Off, c.Ramp = s.In, Burying, true, float64(s.Fall.Value)
 	default:
 		c.Role = Burying
 	}

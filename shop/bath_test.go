@@ -90,7 +90,7 @@ func TestWrongInput(t *testing.T) {
 		Ovens:  []Oven{{Name: "kiln", Kind: Kiln, Most: Exactly(1500 + zero)}, {Name: "stove", Kind: "microwave"}},
 		Forges: []Forge{{Name: "A", Kind: GasForge, Holds: Exactly(2000 + zero)}, {Name: "B", Kind: GasForge, Lining: []Layer{{"asbestos", 0.05}}}},
 		Boxes:  []Box{{Name: "drum", Filling: "snow"}},
-		Plates: []Plate{{Name: "p", Metal: "ice"}},
+		Plates: []Plate{{Name: "p", Kind: Pair, Metal: "ice"}},
 	}
 	problems := s.Check()
 	if len(problems) != 11 {

@@ -112,9 +112,19 @@ func (s *Shop) Check() Problems {
 	}
 	for i := range s.Plates {
 		name("plate", s.Plates[i].Name)
+		c.word("kind", string(s.Plates[i].Kind), []string{string(Pair), string(Block), string(Anvil), string(Dies), string(Jaws)}, "say what it is")
 		c.word("metal", s.Plates[i].Metal, []string{"aluminum", "copper", "steel"}, "name the metal of the plate")
+		c.in("temperature", s.Plates[i].Temperature, "K", zero-30, zero+1000, "the temperature of the plate or block itself")
+		if p := &s.Plates[i]; p.Metal == "aluminum" {
+			c.in("temperature", p.Temperature, "K", zero-30, zero+550, "aluminum softens and melts: take a steel block")
+		}
 		c.in("mass", s.Plates[i].Mass, "kg", 0.05, 500, "weigh it")
 		c.in("joint", s.Plates[i].Joint, "W/m²K", 50, 10000, "leave it out if you don't know")
+	}
+	for i := range s.Torches {
+		name("torch", s.Torches[i].Name)
+		c.in("power", s.Torches[i].Power, "W", 100, 50e3, "a kilogram of propane in an hour is 12.9 kW")
+		c.in("spot", s.Torches[i].Spot, "m", 0.003, 0.2, "width of the flame where it strikes")
 	}
 	return c.problems
 }
@@ -123,9 +133,16 @@ func (f *Forge) check(c *checker) {
 	c.word("kind", string(f.Kind), []string{string(GasForge), string(Muffle), string(CokeHearth), string(CharcoalFire)}, "say what it is")
 	c.in("working temperature", f.Holds, "K", zero+400, zero+1400, "the temperature where the piece lies")
 	c.in("fuel", f.Gas, "kg/s", 0.01/3600, 50./3600, "weigh the bottle before and after an evening")
+	c.in("fuel turned down", f.GasLow, "kg/s", 0.005/3600, f.Gas.Or(50./3600, 0).High, "turned down it burns less than at work")
 	c.in("length", f.Length, "m", 0.05, 5, "measure the chamber")
+	c.in("width", f.Width, "m", 0.02, 3, "measure the chamber")
+	c.in("height", f.Height, "m", 0.02, 3, "measure the chamber")
+	if l, w, h := f.Length.Or(0.4, 0).Value, f.Width.Or(0.18, 0).Value, f.Height.Or(0.15, 0).Value; f.Opening.Known {
+		c.in("opening", f.Opening, "m²", 0, 2*w*h+l*w, "the opening cannot be larger than the ends of the chamber: width × height of the gap that is left")
+	}
 	for _, l := range f.Lining {
 		c.word("lining", l.Material, LiningNames(), "name the nearest")
+		c.in("lining", Exactly(l.Thickness), "m", 0.001, 0.5, "measure the layer")
 	}
 }
 
@@ -135,6 +152,7 @@ func (o *Oven) check(c *checker) {
 	c.in("offset", o.Offset, "K-step", -100, 100, "true temperature less dial; have the oven checked")
 	c.in("swing", o.Swing, "K-step", 0, 100, "half of what it swings")
 	c.in("most", o.Most, "K", zero+80, zero+1350, "the hottest it goes")
+	c.in("power", o.Power, "W", 200, 50e3, "it stands on the plate of the oven")
 	c.in("dial", o.Dial, "K", zero+20, o.Most.Or(d.most, 0).High, "set it lower, or use the forge")
 }
 
@@ -171,6 +189,8 @@ func (b *Box) check(c *checker) {
 	c.in("volume", b.Volume, "m³", 0.0005, 5, "measure the box")
 	c.in("moisture", b.Moisture, "kg/kg", 0, 1, "dry it: a damp bed quenches")
 	c.in("companion", b.Companion, "kg", 0, 50, "weigh the hot bar")
+	c.in("companion temperature", b.CompanionT, "K", zero+50, zero+1250, "how hot the bar is when it goes in")
+	c.in("temperature", b.Temperature, "K", zero-40, zero+700, "temperature of the fill when the piece goes in")
 }
 
 // Takes says whether a piece fits: not longer than the forge, unless it is open

@@ -33,6 +33,6 @@ func Demonstration() Shop {
 			{Name: "brine", Liquid: medium.Brine, Volume: About(0.060, 0.005), Temperature: About(c(20), 3), Salt: About(8, 1)},
 		},
 		Boxes:  []Box{{Name: "drum", Filling: "vermiculite", Volume: Exactly(0.060), Moisture: About(0.01, 0.01)}},
-		Plates: []Plate{{Name: "plates", Metal: "aluminum", Mass: About(4, 0.5)}},
+		Plates: []Plate{{Name: "plates", Kind: Pair, Metal: "aluminum", Mass: About(4, 0.5)}},
 	}
 }

@@ -63,6 +63,7 @@ func newFire(f Forge, room float64) *Fire {
 	}
 	x.capacity = x.area * 12000
 	x.settle(holds)
+	defer x.light()
 	// Full gas as told; a forge is known to hold what it holds, so never less than that with a tenth to spare.
 	x.most = max(f.Gas.Or(1.6*x.rate, 0.5*x.rate).Value, 1.1*x.rate)
 	x.least = 0.5 * min(f.GasLow.Or(0.25*x.most, 0.1*x.most).Value, x.rate) // the valve closes further than the usual low
@@ -76,13 +77,15 @@ func (f *Fire) gasFired() bool { return f.Kind == GasForge }
 func (f *Fire) Name() string { return f.Forge.Name }
 
 // Set implements [Adjustable]: the temperature held at the place of the piece,
-// with a fire that has burnt long. See Light for a cold one and Hold for turning
+// with a fire that has burnt long, unless the shop says when it was lit. See Light for a cold one and Hold for turning
 // the valve.
 func (f *Fire) Set(T float64) error {
 	if err := f.Hold(T); err != nil {
 		return err
 	}
-	f.settle(T)
+	if f.hot() {
+		f.settle(T)
+	}
 	return nil
 }
 
@@ -95,6 +98,9 @@ func (f *Fire) Hold(T float64) error {
 	f.set = T
 	return nil
 }
+
+// hot reports whether the fire has burnt long, as far as the shop says.
+func (f *Fire) hot() bool { return !f.Lit.Known }
 
 // Light starts the day: lining and chamber are as cold as the room.
 func (f *Fire) Light() {
@@ -235,7 +241,8 @@ func (f *Fire) Atmosphere() medium.Atmosphere {
 func (f *Fire) Advance(dt, joules float64) {
 	if !f.gasFired() {
 		f.wallT += joules / f.capacity
-		f.wallT = f.set + (f.wallT-f.set)*math.Exp(-dt/120)
+		back := (f.set - f.wallT) * -math.Expm1(-dt/120)
+		f.wallT += min(back, slowRise*dt)
 		f.gasT = f.wallT
 		f.burnt += f.rate * dt
 		return
@@ -333,9 +340,10 @@ func (f *Fire) Session(T, working, joules float64) unit.Band {
 		fuel = f.most * seconds
 	}
 	x := f.Clone().(*Fire)
-	if x.Set(T) != nil || working <= 0 {
+	if x.Hold(T) != nil || working <= 0 {
 		return unit.Band{Value: fuel, Low: fuel / 1.3, High: fuel * 1.3}
 	}
+	x.settle(T)
 	x.burnt = 0
 	const n = 60
 	for range n {
@@ -345,13 +353,16 @@ func (f *Fire) Session(T, working, joules float64) unit.Band {
 	return unit.Band{Value: fuel, Low: fuel / 1.3, High: fuel * 1.3}
 }
 
+// slowRise is how fast a pipe or a hearth comes up from cold [K/s]: 25 min to 800 °C; common practice.
+const slowRise = 780. / 1500
+
 // FromCold returns the time [s] and the fuel [kg] from lighting until the place
 // of the piece is at T [K], full gas, empty chamber; ok is false when it does not
 // get there within four hours. For a muffle, coke or charcoal the time is common
 // practice, 25 min to 800 °C, and carries a factor of 1.5.
 func (f *Fire) FromCold(T float64) (seconds, fuel float64, ok bool) {
 	if !f.gasFired() {
-		seconds = 1500 * max(T-f.room, 0) / 780
+		seconds = max(T-f.room, 0) / slowRise
 		return seconds, seconds * f.rate, true
 	}
 	x := f.Clone().(*Fire)
@@ -366,6 +377,25 @@ func (f *Fire) FromCold(T float64) (seconds, fuel float64, ok bool) {
 		}
 	}
 	return 4 * 3600, x.burnt, false
+}
+
+// light begins with a cold lining, and lets the time pass that the shop says it has burnt.
+func (f *Fire) light() {
+	if !f.Lit.Known {
+		return
+	}
+	set := f.set
+	f.Light()
+	f.set = set
+	f.burnFor(f.Lit.Value)
+}
+
+// burnFor lets an empty fire burn for a time [s].
+func (f *Fire) burnFor(seconds float64) {
+	const step = 10
+	for t := 0.0; t < seconds; t += step {
+		f.Advance(min(step, seconds-t), 0)
+	}
 }
 
 // Save implements [Equipment].

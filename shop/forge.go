@@ -56,6 +56,7 @@ type Forge struct {
 	Through bool     // open at both ends: longer pieces pass through
 	Lining  []Layer  // nil: 50 mm of fiber with a hard face
 	Flow    Estimate // convection to the steel [W/m²K]; not known: 60 in a muffle or chamber, 120 in a direct flame
+	Lit     Estimate // how long ago it was lit cold when the first piece goes in [s]; not known: hot through
 	OneSide float64  // how much more a side toward the burner gets, as a part of the convection
 }
 

@@ -52,6 +52,8 @@ type Shop struct {
 	Boxes  []Box
 	Plates []Plate
 	Fans   []Fan
+
+	Torches []Torch
 }
 
 // Room is the room that the work is done in.
@@ -134,7 +136,10 @@ type Equipment interface {
 type Adjustable interface{ Set(T float64) error }
 
 // Bench is the shop at work: all equipment in its present state.
-type Bench struct{ list []Equipment }
+type Bench struct {
+	list []Equipment
+	idle []float64 // when each was left alone [s]
+}
 
 // Start brings the shop to life. It gives every problem of the shop at once.
 func (s *Shop) Start() (*Bench, error) {
@@ -161,6 +166,10 @@ func (s *Shop) Start() (*Bench, error) {
 	for _, x := range s.Plates {
 		b.list = append(b.list, newClamp(x, air))
 	}
+	for _, x := range s.Torches {
+		b.list = append(b.list, newFlare(x, air))
+	}
+	b.idle = make([]float64, len(b.list))
 	return b, nil
 }
 
@@ -186,7 +195,7 @@ func (b *Bench) All() []Equipment { return b.list }
 
 // Clone returns a bench that lives on its own.
 func (b *Bench) Clone() *Bench {
-	c := &Bench{list: make([]Equipment, len(b.list))}
+	c := &Bench{list: make([]Equipment, len(b.list)), idle: append([]float64(nil), b.idle...)}
 	for i, e := range b.list {
 		c.list[i] = e.Clone()
 	}

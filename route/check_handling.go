@@ -1,0 +1,99 @@
+package route
+
+import (
+	"slices"
+
+	"github.com/heatwright/heatwright/cite"
+)
+
+// checkHandling looks at what holds, touches and covers the piece in a step.
+func (d *decoder) checkHandling(j *Job, s *Step, path string) {
+	d.checkCompany(j, s, path)
+	d.checkPlunge(j, s, path)
+	if s.Do == Temper && !s.Hold.Is() && !s.Until.Is() {
+		d.at(path, "route.missing", cite.Txt("key", "hold"), cite.Txt("doc", "time kept there once the piece is at heat; on a block, a plate or under a torch, until"))
+	}
+	if s.Grip.Is() && s.Tongs == "" {
+		d.at(joined(path, "grip"), "route.without", cite.Txt("key", "grip"), cite.Txt("other", "tongs"))
+	}
+	if d.noShop {
+		return
+	}
+	at, known := j.Shop.find(s.In)
+	if !known {
+		return
+	}
+	if s.Rise.Is() && at.gear != isOven {
+		d.at(joined(path, "rise"), "route.only-in-an-oven", cite.Txt("key", "rise"), cite.Txt("name", s.In))
+	}
+	if s.Fall.Is() && (at.gear != isOven || folded(s.Then) != OvenOff) {
+		d.at(joined(path, "fall"), "route.fall-needs-oven-off", cite.Txt("name", s.In))
+	}
+	if s.Touches != "" && at.gear != isPlate && at.gear != isTorch {
+		d.at(joined(path, "touches"), "route.nothing-touches", cite.Txt("name", s.In))
+	}
+	if s.Inside.Is() && j.Piece.Length.Is() && s.Inside.Value > j.Piece.Length.Value+j.Piece.Tang.Length.Value {
+		d.at(joined(path, "inside"), "route.longer-than-piece", cite.Txt("length", j.Piece.Length.Text))
+	}
+	if at.gear == isPlate && s.Do == Temper && s.Until.Kind == NoEnd {
+		d.at(path, "route.missing", cite.Txt("key", "until"), cite.Txt("doc", "what ends it on a block or plate: 280 C at spine"))
+	}
+	if at.gear == isTorch && s.Until.Kind != ByTemp && s.Until.Kind != ByTime {
+		d.at(path, "route.torch-needs-end", cite.Txt("name", s.In))
+	}
+}
+
+// checkCompany asks that what touches the piece is in the shop, and is what it is taken for.
+func (d *decoder) checkCompany(j *Job, s *Step, path string) {
+	if d.noShop {
+		return
+	}
+	want := func(key, name, words string, gears ...gear) {
+		if name == "" {
+			return
+		}
+		e, ok := j.Shop.find(name)
+		switch {
+		case !ok:
+			d.noSuchPlace(&j.Shop, name, joined(path, key))
+		case !slices.Contains(gears, e.gear):
+			d.at(joined(path, key), "route.wrong-company", cite.Txt("key", key), cite.Txt("name", name), cite.Txt("want", words))
+		}
+	}
+	want("tongs", s.Tongs, "tongs of the shop", isTongs)
+	want("on", s.On, "an anvil or dies of the shop", isPlate)
+	want("edge_in", s.EdgeIn, "a bath of the shop", isBath)
+	if b, ok := j.Shop.Bath(s.EdgeIn); ok && b.Kind != "water" && b.Kind != "brine" {
+		d.at(joined(path, "edge_in"), "route.edge-in-oil", cite.Txt("name", s.EdgeIn))
+	}
+	if e, ok := j.Shop.find(s.In); ok && s.EdgeIn != "" && e.gear != isPlate && e.gear != isTorch {
+		d.at(joined(path, "edge_in"), "route.edge-in-needs-block", cite.Txt("name", s.In))
+	}
+	if p, ok := j.Shop.Plate(s.On); ok && p.Kind != "anvil" && p.Kind != "dies" {
+		d.at(joined(path, "on"), "route.wrong-company", cite.Txt("key", "on"), cite.Txt("name", s.On), cite.Txt("want", "an anvil or dies of the shop"))
+	}
+}
+
+// checkPlunge looks at how a piece goes under.
+func (d *decoder) checkPlunge(j *Job, s *Step, path string) {
+	if s.UnderFor.Is() && !s.Under.Is() {
+		d.at(joined(path, "under_for"), "route.without", cite.Txt("key", "under_for"), cite.Txt("other", "under"))
+	}
+	if s.Under.Is() && s.Do != Quench && s.EdgeIn == "" {
+		d.at(joined(path, "under"), "route.without", cite.Txt("key", "under"), cite.Txt("other", "edge_in"))
+	}
+	if s.Do != Quench || d.noShop {
+		return
+	}
+	p, plates := j.Shop.Plate(s.In)
+	if plates && (s.First != "" || s.Under.Is() || s.Motion != "") {
+		d.at(joined(path, "in"), "route.plates-are-no-bath", cite.Txt("name", p.Name))
+	}
+	switch {
+	case !s.Under.Is():
+	case (s.First == EdgeSide || s.First == SpineSide) && j.Piece.Width.Is() && s.Under.Value > j.Piece.Width.Value:
+		d.at(joined(path, "under"), "route.longer-than-piece", cite.Txt("length", j.Piece.Width.Text))
+	case s.First == "" && j.Piece.Length.Is() && s.Under.Value > j.Piece.Length.Value+j.Piece.Tang.Length.Value:
+		d.at(joined(path, "under"), "route.longer-than-piece", cite.Txt("length", j.Piece.Length.Text))
+	}
+}
