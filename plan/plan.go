@@ -89,7 +89,7 @@ func Draft(w Wish) (route.Job, []cite.Note, error) {
 	if h.normalize > 0 {
 		add(route.Step{Do: route.Normalize, In: w.Fire, At: temp(h.normalize, w.Units), Times: 3, To: untilSign(route.BlackHeat)})
 	}
-	add(route.Step{Do: route.Heat, In: w.Fire, At: temp(h.harden, w.Units), Until: until("at heat", route.AtHeat, route.Ending{}), Hold: minutes(h.soak)})
+	add(route.Step{Do: route.Heat, In: w.Fire, At: temp(h.harden, w.Units), Until: until("at heat", route.AtHeat, route.Ending{}), Hold: minutes(h.soakIn(w, nominal))})
 	if w.Bath == route.Air {
 		add(route.Step{Do: route.Cool, Until: untilSign(route.HandWarm)})
 	} else {
@@ -100,10 +100,10 @@ func Draft(w Wish) (route.Job, []cite.Note, error) {
 	return job, h.notes, nil
 }
 
-// heats are the temperatures of a route [K] and the soak [min].
+// heats are the temperatures of a route [K], the soak and the least that will do [min].
 type heats struct {
 	normalize, harden, temper float64
-	soak                      float64
+	soak, least               float64
 	notes                     []cite.Note
 }
 
@@ -114,7 +114,7 @@ func heatsFor(c steel.Composition, p *steel.Practice) (heats, error) {
 	const zero = 273.15
 	if p != nil && p.Harden[1] > 0 {
 		h := heats{
-			harden: (p.Harden[0]+p.Harden[1])/2 + zero, soak: (p.SoakMinutes[0] + p.SoakMinutes[1]) / 2,
+			harden: (p.Harden[0]+p.Harden[1])/2 + zero, soak: (p.SoakMinutes[0] + p.SoakMinutes[1]) / 2, least: p.SoakMinutes[0],
 			temper: (p.Temper[0]+p.Temper[1])/2 + zero,
 		}
 		if p.Temper[1] == 0 {
@@ -132,10 +132,25 @@ func heatsFor(c steel.Composition, p *steel.Practice) (heats, error) {
 	}
 	_, end := limits.Ae1()
 	h := heats{harden: math.Max(end, math.Min(limits.Upper(), end+60)) + 45, soak: soakOf(steel.FamilyOf(c)), temper: usualTemper}
+	h.least = h.soak
 	h.normalize = h.harden + 55
 	h.notes = []cite.Note{{Code: "plan.heats-from-critical", Args: []cite.Quantity{
 		cite.Num("temperature", h.harden, "K"), cite.Num("critical", end, "K")}, Source: "common-practice"}}
 	return h, nil
+}
+
+// soakIn is the hold at heat [min]. In an open fire, whose heat is judged by eye,
+// plain steel of up to 0.9 wt % C, which needs no soak, gets two minutes to even out
+// and the rest the shortest that its sheet gives: every minute more there costs skin.
+// Common practice.
+func (h heats) soakIn(w Wish, c steel.Composition) float64 {
+	if _, closed := w.Shop.Oven(w.Fire); closed {
+		return h.soak
+	}
+	if steel.FamilyOf(c) == steel.PlainCarbon && c[steel.C] <= 0.9 {
+		return min(h.soak, 2)
+	}
+	return min(h.soak, h.least)
 }
 
 // soakOf is the usual hold at heat [min]; common practice.

@@ -67,6 +67,9 @@ func (c *composer) intoFire() []Line {
 	var first Line
 	if magnet != nil && !kiln {
 		from = magnet.Time.Value
+		if s.At.Is() { // no fire has a dial: the magnet and the shades tell
+			place = c.say("jobsheet.fire-low", txt("name", capital(s.In)))
+		}
 		first = c.line("jobsheet.harden-magnet", txt("place", place), txt("time", c.span(magnet.Since)))
 	} else {
 		took := unit.Exactly(stage.Reached - stage.Start)
