@@ -94,6 +94,30 @@ func bisect(lo, hi float64, f func(float64) float64) float64 {
 	return (lo + hi) / 2
 }
 
+// With returns the change between two other bodies that keep the coordinates of
+// the material, as the front halves of both.
+func (c *Change) With(from, to *Solid) *Change {
+	d := *c
+	d.From, d.To = from, to
+	return &d
+}
+
+// Before returns where zones of the new body lie in the old one.
+func (c *Change) Before(zones []Zone) []Zone {
+	old := make([]Zone, len(zones))
+	for i, z := range zones {
+		old[i].Name = z.Name
+		for _, b := range z.Boxes {
+			u := (b.U0 + b.U1) / 2
+			across := c.V(u)
+			lo, hi := c.Kept(u, (b.V0+b.V1)/2)
+			w := func(w float64) float64 { return lo + (1+w)/2*(hi-lo) }
+			old[i].Boxes = append(old[i].Boxes, Box{c.U(b.U0), c.U(b.U1), across(b.V0), across(b.V1), w(b.W0), w(b.W1)})
+		}
+	}
+	return old
+}
+
 // table returns the value at t in 0..1 of a growing table of even spacing.
 func table(y []float64, t float64) float64 {
 	f := t * float64(len(y)-1)
@@ -174,26 +198,15 @@ func (s *Solid) straight() bool {
 	return true
 }
 
-// Forge returns the change of one body into another of the same volume. Metal
-// keeps its order along the length and across the width: what lay before a share of the volume
-// lies before that share again.
-func Forge(from, to *Solid) (*Change, error) {
-	a, b := from.Volume(), to.Volume()
-	if d := b/a - 1; math.Abs(d) > forgingSlack {
-		return nil, &Problem{"length", to.Length(), fmt.Sprintf("such that the volume stays within %g %%; it changes by %+.1f %%", 100*forgingSlack, 100*d), "start from a longer bar or forge a shorter piece"}
-	}
-	if len(from.Voids) != len(to.Voids) {
-		return nil, &Problem{"count", float64(len(to.Voids)), "as many holes as before", "drill or punch in a step of its own"}
-	}
-	return &Change{Act: Forging, From: from, To: to, lengths: [2][]float64{from.along(), to.along()}}, nil
-}
-
-// forgingSlack is how far volume may change in forging: scale and trimming.
-const forgingSlack = 0.05
-
 // Pass is one forging pass: between two places along the body [m] the
 // thickness and the width are multiplied, and the length follows from the volume.
 type Pass struct{ From, To, Thickness, Width float64 }
+
+// What one pass may make of a thickness or a width [–]: common practice, wide.
+const (
+	mostDrawn = 0.3
+	mostUpset = 3.0
+)
 
 // Draw returns the body after a pass; its zones and coordinates stay with the metal.
 func Draw(s *Solid, p Pass) (*Change, error) {
@@ -205,8 +218,8 @@ func Draw(s *Solid, p Pass) (*Change, error) {
 		key string
 		v   float64
 	}{{"thickness", p.Thickness}, {"width", p.Width}} {
-		if !(f.v >= 0.3 && f.v <= 3) {
-			bad = append(bad, &Problem{"share", f.v, "from 0.3 to 3 of what the " + f.key + " was", "forge in several passes"})
+		if !(f.v >= mostDrawn && f.v <= mostUpset) {
+			bad = append(bad, &Problem{f.key, f.v, fmt.Sprintf("from %g to %g of what it was", mostDrawn, mostUpset), "forge in several passes", mostDrawn, mostUpset})
 		}
 	}
 	if err := bad.err(); err != nil {
@@ -234,6 +247,11 @@ func Draw(s *Solid, p Pass) (*Change, error) {
 		k.scale(1+t*(p.Width-1), 1+t*(p.Thickness-1))
 	}
 	to.stretch(before)
+	for i := range to.Sections {
+		if thin := to.Sections[i].thinnest(); !(thin >= thinnest) {
+			return nil, &Problem{"thickness", thin, fmt.Sprintf("such that %.4g mm are left everywhere", thinnest*1000), "leave it thicker: an edge this thin burns", thinnest, thickest}
+		}
+	}
 	return &Change{Act: Forging, From: s, To: to}, nil
 }
 

@@ -43,7 +43,7 @@ func (b Bar) Solid() (*Solid, error) {
 	case Octagon:
 		k = polygon(8, b.Width)
 	default:
-		return nil, &Problem{"form", 0, "flat, round, square, hex or octagon", "“" + string(b.Form) + "” is not a form of bar"}
+		return nil, &Problem{Key: "form", Limits: "flat, round, square, hex or octagon", Remedy: "“" + string(b.Form) + "” is not a form of bar"}
 	}
 	if err := bad.err(); err != nil {
 		return nil, err

@@ -9,7 +9,7 @@ import (
 // outside the new body is ground off. Both stand in the same place.
 func Grind(from, to *Solid) (*Change, error) {
 	if a, b := from.Volume(), to.Volume(); b > a*(1+1e-6) {
-		return nil, &Problem{"length", to.Length(), fmt.Sprintf("within the body before; its volume grows by %.1f %%", 100*(b/a-1)), "grinding only takes off: start from more"}
+		return nil, &Problem{Key: "length", Value: to.Length(), Limits: fmt.Sprintf("within the body before; its volume grows by %.1f %%", 100*(b/a-1)), Remedy: "grinding only takes off: start from more"}
 	}
 	return &Change{Act: Grinding, From: from, To: to}, nil
 }
@@ -18,7 +18,7 @@ func Grind(from, to *Solid) (*Change, error) {
 // but the ends.
 func (s *Solid) Ground(off float64) (*Solid, error) {
 	if !(off > 0) {
-		return nil, &Problem{"off", off, "over 0 mm", "give how much is ground off each face"}
+		return nil, &Problem{Key: "off", Value: off, Limits: "over 0 mm", Remedy: "give how much is ground off each face"}
 	}
 	g := s.Clone()
 	for i := range g.Sections {
@@ -26,10 +26,80 @@ func (s *Solid) Ground(off float64) (*Solid, error) {
 		before := k.Area()
 		k.inset(off)
 		if thin := k.thinnest(); !(thin >= thinnest) || !(k.Area() > 0.02*before) {
-			return nil, &Problem{"off", off, fmt.Sprintf("small enough to leave %.4g mm everywhere", thinnest*1000), "grind less: this goes through the thinnest place"}
+			return nil, throughIt(off)
 		}
 	}
 	return g, nil
+}
+
+func throughIt(off float64) error {
+	return &Problem{Key: "off", Value: off, Limits: fmt.Sprintf("small enough to leave %.4g mm everywhere", thinnest*1000), Remedy: "grind less: this goes through the thinnest place"}
+}
+
+// Thinned returns the body with off [m] taken from both faces, its outline kept:
+// how a blade is ground.
+func (s *Solid) Thinned(off float64) (*Solid, error) {
+	if !(off > 0) {
+		return nil, &Problem{Key: "off", Value: off, Limits: "over 0 mm", Remedy: "give how much is ground off each face"}
+	}
+	g := s.Clone()
+	for i := range g.Sections {
+		k := &g.Sections[i]
+		k.lower(func(float64) float64 { return off }, false)
+		if !(k.thinnest() >= thinnest) {
+			return nil, throughIt(off)
+		}
+	}
+	return g, nil
+}
+
+// Edged returns the body with its edge (V = 1) from u on ground to a thickness
+// [m]: the bevels take off evenly more toward it.
+func (s *Solid) Edged(thick, from float64) (*Solid, error) {
+	g := s.Clone()
+	shoulder := 0.0
+	if len(s.Creases) > 0 {
+		shoulder = s.Creases[0]
+	}
+	for i := range g.Sections {
+		k := &g.Sections[i]
+		if k.U < from-1e-9 {
+			continue
+		}
+		is := k.Top[len(k.Top)-1].Z - k.Bottom[len(k.Bottom)-1].Z
+		if thick > is*(1+1e-6) || thick < thinnest {
+			return nil, &Problem{"edge", thick, fmt.Sprintf("from %.4g to %.4g mm, what it is there", thinnest*1000, is*1000), "leave it as it is or thinner", thinnest, is}
+		}
+		off := (is - thick) / 2
+		flat := k.Bottom[0].Z == k.Bottom[len(k.Bottom)-1].Z && k.Top[0].Z != k.Top[len(k.Top)-1].Z // bevel on the front face only
+		if flat {
+			off *= 2
+		}
+		k.lower(func(v float64) float64 { return off * max(0, (v-shoulder)/(1-shoulder)) }, flat)
+	}
+	return g, nil
+}
+
+// lower brings the front face down by off(v), and the back face up as much
+// unless it stays as it is.
+func (k *Section) lower(off func(v float64) float64, front bool) {
+	down := func(c []Point, sign float64) {
+		for i := range c {
+			c[i].Z -= sign * off(float64(i)/float64(len(c)-1))
+		}
+	}
+	old := [2][2]float64{{k.Bottom[0].Z, k.Top[0].Z}, {k.Bottom[len(k.Bottom)-1].Z, k.Top[len(k.Top)-1].Z}}
+	down(k.Top, 1)
+	if !front {
+		down(k.Bottom, -1)
+	}
+	now := [2][2]float64{{k.Bottom[0].Z, k.Top[0].Z}, {k.Bottom[len(k.Bottom)-1].Z, k.Top[len(k.Top)-1].Z}}
+	for n, side := range [2][]Point{k.Back, k.Front} {
+		for i := range side { // the ends follow the faces
+			t := (side[i].Z - old[n][0]) / (old[n][1] - old[n][0])
+			side[i].Z = now[n][0] + t*(now[n][1]-now[n][0])
+		}
+	}
 }
 
 // inset moves the outline inward by d, corners along their bisector.
@@ -108,7 +178,7 @@ func Drill(s *Solid, h Hole) (*Change, error) {
 	width := k.At(1, 0).Y - k.At(0, 0).Y
 	r := h.Diameter / 2 / width
 	if !(h.Across-r > 0.02 && h.Across+r < 0.98) {
-		return nil, &Problem{"share", h.Across, fmt.Sprintf("from %.2f to %.2f for this drill", r+0.02, 0.98-r), "move the hole away from the edge of the piece or take a smaller drill"}
+		return nil, &Problem{"share", h.Across, fmt.Sprintf("from %.2f to %.2f for this drill", r+0.02, 0.98-r), "move the hole away from the edge of the piece or take a smaller drill", r + 0.02, 0.98 - r}
 	}
 	to := s.Clone()
 	to.Voids = append(to.Voids, Void{
@@ -132,7 +202,7 @@ func Bend(s *Solid, t Turn) (*Change, error) {
 	bad.within("from", t.From, 0, length, "give the place where the bend starts")
 	bad.within("to", t.To, t.From+1e-4, length*(1+1e-9), "give the place where the bend ends, behind its start")
 	if !(math.Abs(t.Angle) <= math.Pi) {
-		bad = append(bad, &Problem{"angle", t.Angle, "at most half a turn", "bend in several steps"})
+		bad = append(bad, &Problem{"angle", t.Angle, "at most half a turn", "bend in several steps", -math.Pi, math.Pi})
 	}
 	if err := bad.err(); err != nil {
 		return nil, err
@@ -142,7 +212,8 @@ func Bend(s *Solid, t Turn) (*Change, error) {
 		thick = width
 	}
 	if r := (t.To - t.From) / math.Max(math.Abs(t.Angle), 1e-9); r < 0.6*thick {
-		return nil, &Problem{"to", t.To, fmt.Sprintf("far enough for a radius of %.3g mm in the middle", 600*thick), "bend over a longer stretch: the inside would fold"}
+		least := 0.6 * thick * math.Abs(t.Angle)
+		return nil, &Problem{"over", t.To - t.From, fmt.Sprintf("at least %.3g mm, for a radius of %.3g mm in the middle", least*1000, 600*thick), "bend over a longer stretch: the inside would fold", least, length - t.From}
 	}
 	const arcs = 12
 	u0, u1 := s.uAt(t.From), s.uAt(t.To)

@@ -196,11 +196,26 @@ func TestImpossibleActsAreTold(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, make := range map[string]func() error{
-		"grind through the edge": func() error { _, err := s.Ground(0.25e-3); return err },
-		"grind nothing":          func() error { _, err := s.Ground(0); return err },
-		"bend to a fold":         func() error { _, err := Bend(s, Turn{0.05, 0.051, 2, true}); return err },
-		"hole outside":           func() error { _, err := Drill(s, Hole{0.5, 0.5, 5e-3}); return err },
-		"hole at the edge":       func() error { _, err := Drill(s, Hole{0.05, 0.95, 5e-3}); return err },
+		"grind through the edge":  func() error { _, err := s.Ground(0.25e-3); return err },
+		"grind nothing":           func() error { _, err := s.Ground(0); return err },
+		"bend to a fold":          func() error { _, err := Bend(s, Turn{0.05, 0.051, 2, true}); return err },
+		"hole outside":            func() error { _, err := Drill(s, Hole{0.5, 0.5, 5e-3}); return err },
+		"hole before the start":   func() error { _, err := Drill(s, Hole{0.001, 0.5, 5e-3}); return err },
+		"hole wider than it":      func() error { _, err := Drill(s, Hole{0.05, 0.5, 50e-3}); return err },
+		"hole without a size":     func() error { _, err := Drill(s, Hole{0.05, 0.5, math.NaN()}); return err },
+		"more than half a turn":   func() error { _, err := Bend(s, Turn{0.02, 0.1, 4, false}); return err },
+		"no angle at all":         func() error { _, err := Bend(s, Turn{0.02, 0.1, math.NaN(), false}); return err },
+		"bend past the end":       func() error { _, err := Bend(s, Turn{0.05, 9, 0.5, false}); return err },
+		"drawn to nothing":        func() error { _, err := Draw(s, Pass{0, 0.05, 0.01, 1}); return err },
+		"drawn to less than that": func() error { _, err := Draw(s, Pass{0, 0.05, -1, 1}); return err },
+		"edge drawn to a foil": func() error {
+			thin, err := s.Edged(0.1e-3, 0)
+			if err == nil {
+				_, err = Draw(thin, Pass{0, 0.05, 0.4, 1})
+			}
+			return err
+		},
+		"hole at the edge": func() error { _, err := Drill(s, Hole{0.05, 0.95, 5e-3}); return err },
 		"forge to twice as much": func() error {
 			big, _ := bodies["flat"].Solid()
 			_, err := Forge(s, big)

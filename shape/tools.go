@@ -103,7 +103,7 @@ func (d Drawknife) Solid() (*Solid, error) {
 		return nil, err
 	}
 	if d.TangLength <= 0 || d.TangWidth <= 0 {
-		return nil, &Problem{"tang_length", d.TangLength, "over 0 mm, and so the tang's width", "give the tangs that the handles go on"}
+		return nil, &Problem{Key: "tang_length", Value: d.TangLength, Limits: "over 0 mm, and so the tang's width", Remedy: "give the tangs that the handles go on"}
 	}
 	// The second tang mirrors the first.
 	total := d.Length + 2*d.TangLength
@@ -157,7 +157,7 @@ func (p Spring) Solid() (*Solid, error) {
 		return nil, err
 	}
 	if p.Middle > p.Width {
-		return nil, &Problem{"middle", p.Middle, fmt.Sprintf("at most the width, %.4g mm", p.Width*1000), "exchange width and thickness"}
+		return nil, &Problem{Key: "middle", Value: p.Middle, Limits: fmt.Sprintf("at most the width, %.4g mm", p.Width*1000), Remedy: "exchange width and thickness"}
 	}
 	a, m, z := rectangle(p.Width, p.End), rectangle(p.Width, p.Middle), rectangle(p.Width, p.End)
 	m.U, m.Frame.X, z.U, z.Frame.X = 0.5, p.Length/2, 1, p.Length
