@@ -44,7 +44,7 @@ func (s *Skin) Grind(st *State, i int, depth float64, finish Finish) {
 	edges := s.edges[i*(Nodes+1) : (i+1)*(Nodes+1)]
 	var fresh [Nodes]float64
 	from := s.content(st, i, i, depth)
-	st.Gone[i] += from
+	st.Chips[i] += from
 	for j := range Nodes {
 		to := s.content(st, i, i, depth+edges[j+1]*reach)
 		fresh[j] = (to - from) / ((edges[j+1] - edges[j]) * reach)

@@ -117,8 +117,8 @@ func onePhase(c0, T, seconds float64) float64 {
 	return 2*lo*math.Sqrt(D*seconds) - math.Sqrt(2*kc*seconds)
 }
 
-// Carbon left + carbon gone = the bar's carbon, whatever happens: heats, cooling,
-// scale, thin edges, grinding, reducing gas.
+// Carbon left + carbon gone to gas and scale + carbon in the chips = the bar's
+// carbon, whatever happens: heats, cooling, scale, thin edges, grinding, reducing gas.
 func TestCarbonCloses(t *testing.T) {
 	patches := []Patch{
 		{Steel: plain(0.95), Half: 0.2e-3, Finish: Ground}, {Steel: plain(0.84), Half: 1e-3, Finish: Scaled},
@@ -142,8 +142,11 @@ func TestCarbonCloses(t *testing.T) {
 		s.settle(st, i)
 		have := s.content(st, i, i, st.half[i])
 		want := patches[i].Steel[steel.C] * patches[i].Half
-		if off := math.Abs(have+st.Gone[i]-want) / want; off > 1e-6 {
+		if off := math.Abs(have+st.Gone[i]+st.Chips[i]-want) / want; off > 1e-6 {
 			t.Errorf("patch %d: carbon off by %.1e of the bar's", i, off)
+		}
+		if chips := st.Chips[i] > 0; chips != (i == 1 || i == 2) {
+			t.Errorf("patch %d: %.1e wt%%·m went with the chips", i, st.Chips[i])
 		}
 		if st.Gone[i] < 0.01*want {
 			t.Errorf("patch %d: the test moves no carbon (%.1e of %.1e)", i, st.Gone[i], want)
@@ -239,6 +242,35 @@ func BenchmarkHeat(b *testing.B) {
 				T[i] = min(1088, 300+float64(n)*8)
 			}
 			s.Step(st, st, T, 1.5, medium.OpenAir)
+		}
+	}
+}
+
+// What a profile misses is what has gone, less the bar's carbon in the metal that
+// burnt; and it misses nothing that Moved does not tell of.
+func TestMissingCarbon(t *testing.T) {
+	s := New([]Patch{{Steel: plain(0.95), Half: 0.25e-3}, {Steel: plain(0.84), Half: 3e-3}, {Steel: plain(1.1), Half: 12e-3}})
+	st := s.Start()
+	before, was := st.Clone(), 0.0
+	for n := range 900 {
+		before.Copy(st)
+		T := 1090 + float64(n%300)/3
+		s.Step(st, st, []float64{T, T - 100, T + 100}, 1, medium.OpenAir)
+		now := s.Missing(st, 0, 0, 1)
+		if now != was && !s.Moved(st, before, 0) {
+			t.Fatalf("step %d: %g wt%%·m missing after %g, and nothing has moved", n, now, was)
+		}
+		was = now
+	}
+	for i := range 3 {
+		s.settle(st, i)
+		parts := 0.0
+		for k := range 40 {
+			parts += s.Missing(st, i, float64(k)*1e-4, float64(k+1)*1e-4)
+		}
+		want := st.Gone[i] - s.Bar(i)*st.Lost[i]
+		if got := s.Missing(st, i, 0, 1); math.Abs(got-want) > 1e-6*want || math.Abs(parts-got) > 1e-9*got {
+			t.Errorf("patch %d: %.4e missing, %.4e in parts, want %.4e wt%%·m", i, got, parts, want)
 		}
 	}
 }

@@ -66,7 +66,8 @@ func (s *Skin) takeOver(st *State, i int, old *Skin, was *State, index []int32, 
 		return sum
 	}
 	st.Oxide[i] = max(firstOxide, thinner*mean(was.Oxide))
-	st.Lost[i], st.Removed[i], st.Gone[i] = mean(was.Lost), mean(was.Removed), thinner*mean(was.Gone)
+	st.Lost[i], st.Removed[i] = mean(was.Lost), mean(was.Removed)
+	st.Gone[i], st.Chips[i] = thinner*mean(was.Gone), thinner*mean(was.Chips)
 	st.Coat[i], st.gas[i], st.beta[i] = mean(was.Coat), mean(was.gas), mean(was.beta)
 	st.span[i] = thinner * thinner * mean(was.span)
 	most := 0.0

@@ -60,7 +60,8 @@ type State struct {
 	Lost    []float64 // metal burnt to scale since the start [m]
 	Removed []float64 // metal ground or filed away since the start [m]
 	Carbon  []float64 // carbon by depth [wt %], Nodes per patch, nearest the surface first
-	Gone    []float64 // carbon that has left the patch, to gas or with removed metal [wt %·m]
+	Gone    []float64 // carbon that has gone to the gas and with the metal burnt to scale [wt %·m]
+	Chips   []float64 // carbon that has gone with the metal ground away [wt %·m]
 	Coat    []float64 // share of the gas that anti-scale paint or clay keeps away [–]
 	Finish  []Finish
 
@@ -120,14 +121,14 @@ func (s *Skin) Len() int { return len(s.patches) }
 // Start returns the surface as the bar brings it.
 func (s *Skin) Start() *State {
 	n := len(s.patches)
-	block := make([]float64, n*(14+Nodes))
+	block := make([]float64, n*(15+Nodes))
 	take := func(k int) []float64 {
 		a := block[:k:k]
 		block = block[k:]
 		return a
 	}
 	st := &State{
-		Oxide: take(n), Lost: take(n), Removed: take(n), Gone: take(n), Coat: take(n), Carbon: take(n * Nodes), Finish: make([]Finish, n),
+		Oxide: take(n), Lost: take(n), Removed: take(n), Gone: take(n), Chips: take(n), Coat: take(n), Carbon: take(n * Nodes), Finish: make([]Finish, n),
 		reach: take(n), half: take(n), span: take(n), wait: take(n), waitT: take(n), eat: take(n), gas: take(n), beta: take(n),
 	}
 	for i, p := range s.patches {
@@ -159,7 +160,7 @@ func (st *State) Copy(src *State) {
 	copy(st.Removed, src.Removed)
 	copy(st.Carbon, src.Carbon)
 	copy(st.Gone, src.Gone)
-	copy(st.Coat, src.Coat)
+	copy(st.Chips, src.Chips)
 	copy(st.Coat, src.Coat)
 	copy(st.Finish, src.Finish)
 	copy(st.reach, src.reach)
@@ -177,7 +178,7 @@ func (st *State) Clone() *State {
 	n := len(st.Oxide)
 	c := &State{
 		Oxide: make([]float64, n), Lost: make([]float64, n), Removed: make([]float64, n), Carbon: make([]float64, len(st.Carbon)),
-		Gone: make([]float64, n), Coat: make([]float64, n), Finish: make([]Finish, n), reach: make([]float64, n), half: make([]float64, n),
+		Gone: make([]float64, n), Chips: make([]float64, n), Coat: make([]float64, n), Finish: make([]Finish, n), reach: make([]float64, n), half: make([]float64, n),
 		span: make([]float64, n), wait: make([]float64, n), waitT: make([]float64, n), eat: make([]float64, n),
 		gas: make([]float64, n), beta: make([]float64, n),
 	}

@@ -54,7 +54,7 @@ func (s *Skin) stepPatch(st *State, i int, T, dt float64, b *breath) {
 		}
 		return
 	}
-	if st.wait[i] > 0 && (math.Abs(e.carbon-st.gas[i]) > 0.02 || e.beta != st.beta[i]) {
+	if w := st.wait[i]; w > 0 && (math.Abs(e.carbon-st.gas[i]) > 0.02 || e.beta != st.beta[i] || T < cooled*st.waitT[i]/w) {
 		s.settle(st, i)
 	}
 	D := at(r.diff, T)
@@ -68,6 +68,10 @@ func (s *Skin) stepPatch(st *State, i int, T, dt float64, b *breath) {
 		s.settle(st, i)
 	}
 }
+
+// cooled is the temperature, as a share of the mean of what has waited, at which a
+// piece counts as out of the fire: what it has lost there shows before it is quenched.
+const cooled = 0.97
 
 // pace is the part of its history by which a profile may age before it is stepped.
 const pace = 0.3
