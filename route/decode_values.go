@@ -69,7 +69,7 @@ func limit(q quantity, text string) float64 {
 // unitsOf says which units a bare number may have wanted.
 var unitsOf = map[string]string{
 	"temperature": "C or F", "temperature step": "K or F", "length": "mm or in", "time": "s, min or h", "volume": "L or gal",
-	"mass": "kg or lb", "hardness": "HRC or HV", "gas rate": "kg/h or lb/h", "speed of air": "m/s or mph", "flow of air": "m3/h or cfm",
+	"mass": "kg or lb", "hardness": "HRC or HV", "gas rate": "kg/h or lb/h", "angle": "deg", "speed of air": "m/s or mph", "flow of air": "m3/h or cfm",
 	"share": "%", "power": "kW", "rate of temperature": "K/h or F/h",
 }
 

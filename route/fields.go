@@ -11,6 +11,7 @@ type field struct {
 	key, need, only string
 	one, min, max   string
 	most            string // characters of a text
+	like            string // the table that this one is like, explained there
 	doc             string
 	variant         bool
 	single          bool
@@ -37,7 +38,7 @@ func fields(t reflect.Type) func(func(field) bool) {
 			if !yield(field{
 				index: sf.Index, key: tag.Get("key"), need: tag.Get("need"), only: tag.Get("for"),
 				one: tag.Get("one"), min: tag.Get("min"), max: tag.Get("max"), most: tag.Get("most"), doc: tag.Get("doc"),
-				variant: tag.Get("variant") != "", lines: tag.Get("lines") != "", single: tag.Get("single") != "",
+				variant: tag.Get("variant") != "", lines: tag.Get("lines") != "", single: tag.Get("single") != "", like: tag.Get("like"),
 			}) {
 				return
 			}

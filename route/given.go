@@ -39,6 +39,8 @@ func (g *Given[T]) si() (float64, bool) {
 		return float64(v), true
 	case unit.GasRate:
 		return float64(v), true
+	case unit.Angle:
+		return float64(v), true
 	case Speed:
 		return float64(v), true
 	case Flow:
@@ -72,6 +74,8 @@ func (g *Given[T]) want() (what, example string) {
 		return "hardness", "58-60 HRC"
 	case unit.GasRate:
 		return "gas rate", "1.4 kg/h"
+	case unit.Angle:
+		return "angle", "30 deg"
 	case Speed:
 		return "speed of air", "3 m/s"
 	case Flow:
@@ -103,6 +107,8 @@ func (g *Given[T]) set(text string) error {
 		*v, err = unit.ParseMass(text)
 	case *unit.HardnessBand:
 		*v, err = unit.ParseHardness(text)
+	case *unit.Angle:
+		*v, err = unit.ParseAngle(text)
 	case *unit.GasRate:
 		*v, err = unit.ParseGasRate(text)
 	case *Speed:

@@ -40,6 +40,8 @@ func guideTable(b *strings.Builder, t reflect.Type, path, title string) {
 		ft := t.FieldByIndex(f.index).Type
 		taken := guideTaken(ft, f)
 		switch kind := tableOf(ft); {
+		case f.like != "":
+			taken = "table [" + joinedKey(path, f.key) + "], as [" + f.like + "]"
 		case kind != nil && ft.Kind() == reflect.Slice && !f.single:
 			taken = "tables [[" + joinedKey(path, f.key) + "]]"
 			later = append(later, inner{kind, joinedKey(path, f.key), "[[" + joinedKey(path, f.key) + "]]"})

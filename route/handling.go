@@ -24,7 +24,7 @@ type Handling struct {
 // Coating is what is laid on the surface in a step.
 type Coating struct {
 	With  string `key:"with" for:"coat" need:"coat" one:"clay|clay wash|anti-scale paint|foil" doc:"what is laid on; foil: wrapped air-tight in thin stainless"`
-	Thick Length `key:"thick" for:"coat" min:"0.05 mm" max:"10 mm" doc:"of the coat once dry; left out: clay 3 mm, wash 0.3 mm, paint 0.1 mm"`
+	Layer Length `key:"layer" for:"coat" min:"0.05 mm" max:"10 mm" doc:"thickness of the coat once dry; left out: clay 3 mm, wash 0.3 mm, paint 0.1 mm"`
 	Bare  Length `key:"bare" for:"coat" min:"1 mm" max:"300 mm" doc:"how much is left bare above the edge; left out: none"`
 }
 

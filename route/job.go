@@ -57,6 +57,8 @@ type (
 	GasRate = Given[unit.GasRate]
 	// AirSpeed is a speed of air as typed.
 	AirSpeed = Given[Speed]
+	// Angle is an angle as typed.
+	Angle = Given[unit.Angle]
 	// AirFlow is a flow of air as typed.
 	AirFlow = Given[Flow]
 	// Percent is a part of a hundred as typed.
@@ -224,7 +226,9 @@ type Verb string
 
 // The verbs of the trade.
 const (
-	Forge     Verb = "forge"     // heat in the fire, work in the air, as often as said
+	Forge     Verb = "forge"     // heat in the fire, work in the air, as often as said; a pass changes the shape
+	Bend      Verb = "bend"      // cold, or hot from a fire
+	Drill     Verb = "drill"     // a hole through the thickness, cold
 	Normalize Verb = "normalize" // heat through, cool in still air
 	Anneal    Verb = "anneal"    // heat, then cool slowly in a box or a closed oven
 	Relieve   Verb = "relieve"   // hold below critical, to let go of stress
@@ -239,24 +243,39 @@ const (
 	Strip     Verb = "strip"     // take the coat off again
 )
 
-// Step is one line of the route.
+// Step is one line of the route. From counts from the end that does no work: the
+// tang of a blade, the struck end of a chisel, the poll of a hatchet, the left end of a bar.
 type Step struct {
-	Do     Verb     `key:"do" need:"*" one:"forge|normalize|anneal|relieve|grind|heat|carry|quench|cool|bury|temper|coat|strip" variant:"yes" doc:"what you do"`
+	Do     Verb     `key:"do" need:"*" one:"forge|normalize|anneal|relieve|grind|drill|bend|heat|carry|quench|cool|bury|temper|coat|strip" variant:"yes" doc:"what you do"`
 	Name   string   `key:"name" most:"40" doc:"a name of your own for this step"`
-	In     string   `key:"in" for:"forge normalize anneal relieve heat quench cool bury temper" need:"forge normalize anneal relieve heat quench bury temper" doc:"the fire, oven, bath, box, plates or torch, by its name in the shop; for cool: air"`
-	At     Temp     `key:"at" for:"forge normalize anneal relieve heat temper" min:"50 C" max:"1350 C" doc:"what the fire or oven is set to, when it is not as the shop says"`
-	Until  Ending   `key:"until" for:"forge normalize anneal relieve heat carry quench cool bury temper" need:"forge heat carry" doc:"what ends it: 90 s; 815 C at edge; magnet off; at heat; hand-warm; black; cold"`
-	Hold   Duration `key:"hold" for:"forge normalize anneal relieve heat temper" need:"relieve" min:"1 s" max:"72 h" doc:"time kept there after that (the soak); in an oven needed for a temper"`
-	Work   Duration `key:"work" for:"forge" need:"forge" min:"1 s" max:"10 min" doc:"time out of the fire in each heat"`
+	In     string   `key:"in" for:"forge normalize anneal relieve bend heat quench cool bury temper" need:"forge normalize anneal relieve heat quench bury temper" doc:"the fire, oven, bath, box, plates or torch, by its name in the shop; for cool: air; left out of bend: bent cold"`
+	At     Temp     `key:"at" for:"forge normalize anneal relieve bend heat temper" min:"50 C" max:"1350 C" doc:"what the fire or oven is set to, when it is not as the shop says"`
+	Until  Ending   `key:"until" for:"forge normalize anneal relieve bend heat carry quench cool bury temper" need:"forge heat carry" doc:"what ends it: 90 s; 815 C at edge; magnet off; at heat; hand-warm; black; cold"`
+	Hold   Duration `key:"hold" for:"forge normalize anneal relieve bend heat temper" need:"relieve" min:"1 s" max:"72 h" doc:"time kept there after that (the soak); in an oven needed for a temper"`
+	Work   Duration `key:"work" for:"forge bend" min:"1 s" max:"10 min" doc:"time out of the fire in each heat; left out of a pass: what its blows take; of a hot bend: 10 s"`
 	Then   string   `key:"then" for:"normalize anneal relieve temper" doc:"where it cools: air, a box by its name, or oven off; left out: air"`
 	To     Ending   `key:"to" for:"normalize anneal relieve temper" doc:"how far it cools there; left out: hand-warm"`
-	Times  int      `key:"times" for:"forge normalize anneal relieve temper" min:"1" max:"60" doc:"how often; left out: once"`
+	Times  int      `key:"times" for:"forge normalize anneal relieve temper" min:"1" max:"60" doc:"how often; left out: once; of a pass: in how many heats it is done"`
 	Off    Length   `key:"off" for:"grind" min:"0.01 mm" max:"20 mm" doc:"thickness taken off each face"`
 	Edge   Length   `key:"edge" for:"grind" min:"0.05 mm" max:"30 mm" doc:"leave the edge this thick"`
 	Motion string   `key:"motion" for:"quench" one:"still|moved|stirred" doc:"how the piece or the bath moves; left out: moved"`
 	Handling
+	Shaping
 	Coating
 }
+
+// Passes reports whether a forging step says what it does to the shape.
+func (s Step) Passes() bool {
+	return s.Do == Forge && (s.Into.Form != "" || s.Thickness.Is() || s.Width.Is())
+}
+
+// Acts reports whether a step changes the shape.
+func (s Step) Acts() bool {
+	return s.Do == Grind || s.Do == Drill || s.Do == Bend || s.Passes()
+}
+
+// Hot reports whether a step begins in a fire.
+func (s Step) Hot() bool { return s.Do != Bend || s.In != "" }
 
 // EndKind tells the ways in which a stay in a surrounding ends.
 type EndKind int

@@ -15,7 +15,7 @@ const (
 	Cooling               // in air
 	Burying               // in a box, or in an oven that is switched off
 	Working               // out of the fire, under the hammer
-	Acting                // no heat: the shape changes
+	Acting                // takes no time: the shape changes
 )
 
 // Stage is the smallest piece of a route: one surrounding until one ending, or
@@ -31,10 +31,10 @@ type Stage struct {
 	Off   bool   // the equipment is switched off and dies down
 	Until Ending
 	Hold  float64 // time after Until [s]
-	Grind Step    // the act, when Role is Acting
+	Act   Step    // what changes the shape, when Role is Acting
 	Moved string  // motion in a bath
 	Ramp  float64 // how fast the oven comes to At, or down to nothing when Off [K/s]; 0: at once
-	Coats bool    // the act lays Grind.Coating on, or takes all coats off
+	Coats bool    // the act lays Act.Coating on, or takes all coats off
 	Handling
 }
 
@@ -82,11 +82,23 @@ func (j Job) quench(main Stage) []Stage {
 
 func (j Job) stages(s Step) []Stage {
 	main := Stage{In: s.In, At: s.At, Until: s.Until, Hold: float64(s.Hold.Value), Moved: s.Motion, Ramp: float64(s.Rise.Value), Handling: s.Handling}
+	if s.Do == Forge || s.Do == Bend {
+		main.Tongs = "" // in the fire they are as hot as the piece
+	}
 	switch s.Do {
 	case Coat, Strip:
-		return []Stage{{Role: Acting, Grind: s, Coats: true}}
-	case Grind:
-		return []Stage{{Role: Acting, Grind: s}}
+		return []Stage{{Role: Acting, Act: s, Coats: true}}
+	case Grind, Drill:
+		return []Stage{{Role: Acting, Act: s}}
+	case Bend:
+		if !s.Hot() {
+			return []Stage{{Role: Acting, Act: s}}
+		}
+		if !s.Work.Is() {
+			s.Work.Value = bendingTime
+		}
+		main.Role = Heating
+		return append([]Stage{main}, s.worked()...)
 	case Carry:
 		main.Role = Carrying
 		return []Stage{main}
@@ -104,9 +116,7 @@ func (j Job) stages(s Step) []Stage {
 		return []Stage{main}
 	case Forge:
 		main.Role = Heating
-		work := Stage{Role: Working, Until: Ending{Kind: ByTime, Time: float64(s.Work.Value)}, Handling: Handling{Tongs: s.Tongs, Grip: s.Grip, On: s.On}}
-		main.Tongs = "" // the fire is hotter than they are for too short a time
-		return []Stage{main, work}
+		return append([]Stage{main}, s.worked()...)
 	case Normalize, Anneal:
 		main.Role = Heating
 	case Relieve:
@@ -118,6 +128,24 @@ func (j Job) stages(s Step) []Stage {
 		main.Until = Ending{Kind: AtHeat}
 	}
 	return []Stage{main, s.cooling()}
+}
+
+// usual time that a hot bend takes [s]: common practice.
+const bendingTime = 10
+
+// worked is what follows a heat at the anvil. The shape changes blow by blow; here it
+// does so at once, halfway through the time.
+func (s Step) worked() []Stage {
+	stage := func(share float64) Stage {
+		return Stage{
+			Role: Working, Until: Ending{Kind: ByTime, Time: share * float64(s.Work.Value)},
+			Handling: Handling{Tongs: s.Tongs, Grip: s.Grip, On: s.On},
+		}
+	}
+	if !s.Acts() {
+		return []Stage{stage(1)}
+	}
+	return []Stage{stage(0.5), {Role: Acting, Act: s}, stage(0.5)}
 }
 
 // cooling is the second half of a step that heats and then cools.

@@ -9,6 +9,9 @@ func (b *Bench) Leave(name string, now float64) {
 	}
 }
 
+// unused marks equipment that stands as the shop says, ready for its first piece.
+const unused = -1
+
 // Rejoin lets the time since it was left pass for the equipment of this name: a
 // bath cools, a fire goes on burning and soaks its lining, a block cools in the
 // air. An oven is kept at heat, a box was emptied.
@@ -17,20 +20,21 @@ func (b *Bench) Rejoin(name string, now float64) {
 		if e.Name() != name {
 			continue
 		}
-		alone := now - b.idle[i]
-		b.idle[i] = now
-		if alone <= 0 {
-			return
+		if was := b.idle[i]; was != unused && now > was {
+			b.pass(e, now-was)
 		}
-		b.pass(e, alone)
+		b.idle[i] = now
 		return
 	}
 }
 
+// Since takes over from another bench of the same shop when each thing was left alone.
+func (b *Bench) Since(other *Bench) { copy(b.idle, other.idle) }
+
 // Pause lets a time pass [s] between two pieces, with everything left alone.
 func (b *Bench) Pause(seconds float64) {
 	for i, e := range b.list {
-		b.idle[i] = 0
+		b.idle[i] = unused
 		if seconds > 0 {
 			b.pass(e, seconds)
 		}

@@ -124,6 +124,9 @@ func (c *Chamber) Ramp(dial, rate float64) error {
 	return nil
 }
 
+// Cool lets the oven stand as cold as the shop.
+func (c *Chamber) Cool() { c.T = c.room }
+
 // FromCold returns the time [s] and the energy [J] from switching on until the
 // empty oven stands at a dial [K]; ok is false when its power does not get it there
 // within six hours.

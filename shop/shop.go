@@ -138,7 +138,7 @@ type Adjustable interface{ Set(T float64) error }
 // Bench is the shop at work: all equipment in its present state.
 type Bench struct {
 	list []Equipment
-	idle []float64 // when each was left alone [s]
+	idle []float64 // when each was left alone [s]; unused: not yet in use
 }
 
 // Start brings the shop to life. It gives every problem of the shop at once.
@@ -170,6 +170,9 @@ func (s *Shop) Start() (*Bench, error) {
 		b.list = append(b.list, newFlare(x, air))
 	}
 	b.idle = make([]float64, len(b.list))
+	for i := range b.idle {
+		b.idle[i] = unused
+	}
 	return b, nil
 }
 

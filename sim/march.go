@@ -46,6 +46,7 @@ type March struct {
 	then             []float64 // temperatures after conduction, before the metal moves [K]
 	glow             []float64 // heat that changes of the metal set free in the last step [W/kg]
 	glowNext, source []float64
+	cover            *cover     // what was laid on the surface; nil: nothing
 	left             *departure // from the fire for the bath; nil: not yet
 	out              *departure // from the bath, hot enough to be straightened; nil: not yet
 	bark             []float64  // room for what the skin is asked, per patch
@@ -166,7 +167,7 @@ func (m *March) take(s *state) {
 	m.bark = make([]float64, 3*len(m.outer))
 	m.rim.faces = medium.Faces{
 		Eps: make([]float64, nf), Wet: make([]float64, nf),
-		X: f.X, Y: f.Y, Z: f.Z, NX: f.NX, NY: f.NY, NZ: f.NZ,
+		X: m.lengthwise(), Y: f.Y, Z: f.Z, NX: f.NX, NY: f.NY, NZ: f.NZ,
 		Height: m.size.Width, Perimeter: m.size.Perimeter, Area: m.size.Area,
 	}
 }
@@ -183,6 +184,7 @@ func (m *March) wrap() {
 	for k, i := range m.outer {
 		m.rim.faces.Eps[i], m.rim.scale[i] = eps[k], scale[k]
 	}
+	m.wrapCover()
 	switch {
 	case !m.stay.wetting:
 		m.rim.faces.Wet = nil
@@ -207,9 +209,7 @@ func (m *March) Fork() *March {
 	f.take(m.now.clone())
 	f.wrap()
 	f.bench = m.bench.Clone()
-	if m.stay.place != nil {
-		f.stay.place, _ = f.bench.Find(m.stay.place.Name())
-	}
+	f.stay.follow(f.bench)
 	if m.log != nil {
 		f.log = m.log.clone()
 	}
@@ -248,6 +248,7 @@ func (m *March) Vary(s *Setup, o Options) (*March, error) {
 			}
 		}
 	}
+	bench.Since(m.bench)
 	f.bench = bench
 	if f.log != nil {
 		f.log.opts = o

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"github.com/heatwright/heatwright/conduction"
+	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/shape"
 )
 
@@ -107,7 +108,34 @@ func (s *Setup) evenHanded() bool {
 			return false
 		}
 	}
-	return len(s.Shop.Plates) == 0
+	for i := range s.Stages {
+		if s.oneSided(&s.Stages[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// oneSided tells whether a stage treats the two flats of a piece differently.
+func (s *Setup) oneSided(st *Stage) bool {
+	if st.Touches == route.FlatSide || st.First == route.FlatSide {
+		return true
+	}
+	for i := range s.Shop.Plates {
+		p := &s.Shop.Plates[i]
+		if !p.OneSide() {
+			continue
+		}
+		if st.On == p.Name && st.Role == route.Working || st.In == p.Name && st.Touches == "" && s.Lying {
+			return true
+		}
+	}
+	for i := range s.Shop.Torches {
+		if st.In == s.Shop.Torches[i].Name && st.Touches == "" && s.Lying {
+			return true
+		}
+	}
+	return false
 }
 
 // open finds the faces that see the surrounding: all but those of the middle

@@ -121,6 +121,19 @@ func (p *piece) outline() {
 	}
 }
 
+// lengthwise returns where each face lies along the piece [m]; a cross-section lies at one place.
+func (p *piece) lengthwise() []float64 {
+	if !p.mesh.Flat {
+		return p.mesh.Faces.X
+	}
+	here, _, _ := p.solid.At(p.mesh.Fineness.At, 0.5, 0)
+	x := make([]float64, p.mesh.Faces.Len())
+	for i := range x {
+		x[i] = here
+	}
+	return x
+}
+
 // skinOver lays a patch of skin on every outer face.
 func (p *piece) skinOver() {
 	patches := make([]skin.Patch, len(p.outer))

@@ -81,8 +81,8 @@ func (s *Setup) layOut(job route.Job) error {
 		if stage.Name == "" {
 			stage.Name = string(step.Do)
 		}
-		if st.Role == route.Acting {
-			ground, err := piece.Ground(st.Grind)
+		if st.Role == route.Acting && !st.Coats {
+			ground, err := piece.Ground(st.Act)
 			if err != nil {
 				return &Error{Step: stage.Name, Err: err}
 			}

@@ -118,6 +118,7 @@ func (s *Setup) Clone() *Setup {
 	c.Shop.Boxes = append([]shop.Box(nil), s.Shop.Boxes...)
 	c.Shop.Plates = append([]shop.Plate(nil), s.Shop.Plates...)
 	c.Shop.Fans = append([]shop.Fan(nil), s.Shop.Fans...)
+	c.Shop.Torches = append([]shop.Torch(nil), s.Shop.Torches...)
 	return &c
 }
 

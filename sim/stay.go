@@ -43,6 +43,13 @@ type stay struct {
 	bestAt   float64 // when that was [s]
 	fine     float64 // gap over which an ending need not be met more exactly
 	placeWas float64 // temperature of the place when the stage began [K]
+
+	around  shop.Equipment // what surrounds the piece: the place, or the air where the place only touches it
+	size    shop.Piece     // the piece and those that are in with it
+	pieces  float64        // how many these are
+	company []company      // what touches it beside
+	mosaic  medium.Mosaic  // where
+	plunge  plunge         // into a bath
 }
 
 type wanted int
@@ -76,6 +83,12 @@ func (m *March) enter() error {
 	}
 	m.stay = stay{place: place, gas: place.Atmosphere(), start: m.clock, placeWas: place.Temperature(), end: math.Inf(1), waiting: true, zone: m.core}
 	_, m.stay.wetting = place.(*shop.Pool)
+	if err := m.joinCompany(st); err != nil {
+		return err
+	}
+	if m.stay.wetting {
+		m.stay.plunge = m.plungeOf(st)
+	}
 	switch st.Role {
 	case route.Quenching:
 		m.coat.SpallAll(m.now.skin, skin.AtQuench)
@@ -104,6 +117,7 @@ func (m *March) place(st *Stage) (shop.Equipment, error) {
 	if err != nil {
 		return nil, &Error{Step: st.Name, Err: err}
 	}
+	m.bench.Rejoin(name, m.clock)
 	switch x := e.(type) {
 	case *shop.Pool:
 		tau := 0.1 // first contact: 0.05–0.15 s in oil, 0.02–0.05 s in water (from memory)
@@ -112,20 +126,32 @@ func (m *March) place(st *Stage) (shop.Equipment, error) {
 		}
 		x.Move(stirs[st.Moved], tau, 0)
 	case *shop.Chamber:
-		if st.Off {
-			if err := x.Turn(0); err != nil {
-				return nil, &Error{Step: st.Name, Err: err}
-			}
+		if err := m.ramp(st, x); err != nil {
+			return nil, &Error{Step: st.Name, Err: err}
 		}
 	case *shop.Burial:
 		x.Empty()
 	}
-	if a, ok := e.(shop.Adjustable); ok && st.At.Is() && !st.Off {
+	if a, ok := e.(shop.Adjustable); ok && st.At.Is() && !st.Off && st.Ramp == 0 {
 		if err := a.Set(float64(st.At.Value)); err != nil {
 			return nil, &Error{Step: st.Name, Err: err}
 		}
 	}
 	return e, nil
+}
+
+// ramp lets an oven climb to its dial with the piece in it, come down, or die down.
+func (m *March) ramp(st *Stage, x *shop.Chamber) error {
+	switch {
+	case st.Off && st.Ramp > 0:
+		return x.Ramp(roomOf(m.bench), st.Ramp)
+	case st.Off:
+		return x.Turn(0)
+	case st.Ramp > 0 && st.At.Is():
+		x.Cool()
+		return x.Ramp(float64(st.At.Value), st.Ramp)
+	}
+	return nil
 }
 
 // stirs maps the job's words to the ways a liquid moves past the piece. A piece
@@ -248,6 +274,7 @@ func (m *March) turn() error {
 		return nil
 	}
 	m.settleUp()
+	m.leaveCompany()
 	if m.log != nil {
 		m.log.finish(m)
 	}
@@ -285,9 +312,14 @@ func (m *March) act() error {
 		m.log.begin(m)
 		defer m.log.finish(m)
 	}
+	if st.Coats {
+		m.coatOver(st.Act)
+		return nil
+	}
 	if st.Shape == nil {
 		return nil
 	}
+	m.cover = nil // it goes with the metal
 	p, err := newPiece(m.setup, m.opts, st.Shape, m.metal)
 	if err != nil {
 		return err

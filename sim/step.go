@@ -29,11 +29,9 @@ const lent = 0.7
 func (m *March) try(dt float64) (effort, float64, error) {
 	field := m.now.field
 	copy(m.was, field.T)
-	m.rim.law = m.stay.place.Law(&m.size, dt)
+	m.rim.law = m.law(dt)
 	if m.stay.wetting {
-		for i, d := range m.along {
-			m.rim.faces.Wet[i] = m.clock + dt - m.stay.start - d/dipSpeed
-		}
+		m.stay.plunge.wet(m.rim.faces.Wet, m.clock+dt-m.stay.start)
 	}
 	m.steel = steelOfCells{m.metal, m.thermal, m.now.cells, dt}
 	for i, w := range m.glow {
@@ -199,7 +197,7 @@ func (m *March) warm(dt, joules float64) {
 	s := &m.stay
 	s.owedTime += dt
 	s.owedHeat += joules
-	if _, fire := s.place.(*shop.Fire); !fire || s.owedTime >= fireStep {
+	if _, fire := s.around.(*shop.Fire); !fire || s.owedTime >= fireStep {
 		m.settleUp()
 	}
 }
@@ -207,7 +205,7 @@ func (m *March) warm(dt, joules float64) {
 // settleUp gives the equipment what it has not been told of.
 func (m *March) settleUp() {
 	if s := &m.stay; s.owedTime > 0 {
-		s.place.Advance(s.owedTime, s.owedHeat)
+		s.around.Advance(s.owedTime, s.owedHeat)
 		s.owedTime, s.owedHeat = 0, 0
 	}
 }
@@ -217,7 +215,7 @@ func (m *March) accept(dt, joules float64) {
 	m.glow, m.glowNext = m.glowNext, m.glow
 	m.now.cells, m.next.cells = m.next.cells, m.now.cells
 	m.now.skin, m.next.skin = m.next.skin, m.now.skin
-	m.warm(dt, joules*m.share)
+	m.warm(dt, m.dealOut(dt, joules*m.share))
 	m.books.enter(joules)
 	m.stay.joules += joules * m.share
 	m.clock += dt
@@ -236,6 +234,9 @@ func (m *March) Step() error {
 	limit := m.stay.end - m.clock
 	if m.cap > m.clock {
 		limit = math.Min(limit, m.cap-m.clock)
+	}
+	if rest := m.stay.start + m.stay.plunge.then - m.clock; rest > 0 { // the moment at which the rest goes under
+		limit = math.Min(limit, rest)
 	}
 	dt := math.Min(m.dt, limit)
 	if limit-dt < 1e-9*math.Max(1, m.clock) {

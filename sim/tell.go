@@ -87,7 +87,7 @@ func (r *recorder) tellJackets(m *March) {
 		r.q, r.dq = make([]float64, n), make([]float64, n)
 	}
 	f.T = m.now.field.Ts
-	m.stay.place.Law(&m.size, m.dt).Fill(r.q, r.dq, f)
+	m.law(m.dt).Fill(r.q, r.dq, f)
 	for i := range r.jacket {
 		switch {
 		case f.Wet[i] < 0:
