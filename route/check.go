@@ -12,7 +12,7 @@ import (
 // check looks at what several keys say together. It tells of every
 // contradiction, at the key that the smith would change.
 func (d *decoder) check(j *Job) {
-	d.checkPiece(&j.Piece)
+	d.checkPieceAt(&j.Piece, "piece")
 	for i := range j.Steel {
 		path := "steel"
 		if d.places["steel 1"] != nil {
@@ -27,6 +27,9 @@ func (d *decoder) check(j *Job) {
 	d.checkSteps(j)
 	if len(*d.problems) == 0 {
 		d.checkBody(&j.Piece)
+	}
+	if len(*d.problems) == 0 {
+		d.checkActs(j)
 	}
 }
 
@@ -55,8 +58,8 @@ func parts(err error) []error {
 	return []error{err}
 }
 
-func (d *decoder) checkPiece(p *Piece) {
-	d.checkStock(p)
+func (d *decoder) checkPieceAt(p *Piece, where string) {
+	d.checkStock(p, where)
 	if p.Form != Blade {
 		return
 	}
@@ -65,22 +68,22 @@ func (d *decoder) checkPiece(p *Piece) {
 			d.at(path, "route.edge-thicker-than-spine", cite.Txt("edge", edge.Text), cite.Txt("spine", spine.Text))
 		}
 	}
-	thicker("piece, edge", p.Edge, p.Spine)
+	thicker(where+", edge", p.Edge, p.Spine)
 	if p.SpineTip.Is() {
-		thicker("piece, edge", p.Edge, p.SpineTip)
+		thicker(where+", edge", p.Edge, p.SpineTip)
 		if p.SpineTip.Value > p.Spine.Value {
-			d.at("piece, spine_tip", "route.tip-thicker-than-heel", cite.Txt("tip", p.SpineTip.Text), cite.Txt("heel", p.Spine.Text))
+			d.at(where+", spine_tip", "route.tip-thicker-than-heel", cite.Txt("tip", p.SpineTip.Text), cite.Txt("heel", p.Spine.Text))
 		}
 	}
 	if p.Spine.Is() && p.Width.Is() && p.Spine.Value > p.Width.Value {
-		d.at("piece, spine", "route.spine-thicker-than-width", cite.Txt("spine", p.Spine.Text), cite.Txt("width", p.Width.Text))
+		d.at(where+", spine", "route.spine-thicker-than-width", cite.Txt("spine", p.Spine.Text), cite.Txt("width", p.Width.Text))
 	}
 	if p.Bevel.Is() && p.Width.Is() && p.Bevel.Value > p.Width.Value {
-		d.at("piece, bevel", "route.bevel-higher-than-width", cite.Txt("bevel", p.Bevel.Text), cite.Txt("width", p.Width.Text))
+		d.at(where+", bevel", "route.bevel-higher-than-width", cite.Txt("bevel", p.Bevel.Text), cite.Txt("width", p.Width.Text))
 	}
 	before := -1.0
 	for i, s := range p.Stations {
-		path := numbered("piece, station", i)
+		path := numbered(where+", station", i)
 		thicker(joined(path, "edge"), s.Edge, s.Spine)
 		at := float64(s.At.Value)
 		if p.Length.Is() && s.At.Value > p.Length.Value {
@@ -93,22 +96,22 @@ func (d *decoder) checkPiece(p *Piece) {
 }
 
 // checkStock asks for the measures that hang on another key than the form.
-func (d *decoder) checkStock(p *Piece) {
+func (d *decoder) checkStock(p *Piece, where string) {
 	need := func(key, doc string, there bool) {
 		if !there {
-			d.at("piece, "+key, "route.missing", cite.Txt("key", key), cite.Txt("doc", doc))
+			d.at(where+", "+key, "route.missing", cite.Txt("key", key), cite.Txt("doc", doc))
 		}
 	}
 	switch {
 	case p.Form == Chisel && p.Stock == string(Flat), p.Form == Hammer && p.Stock == string(Flat):
 		if p.Form == Hammer {
-			d.at("piece, stock", "route.not-one-of", cite.Txt("words", "round, square, hex, octagon"))
+			d.at(where+", stock", "route.not-one-of", cite.Txt("words", "round, square, hex, octagon"))
 			return
 		}
 		need("width", "of the flat", p.Width.Is())
 		need("thickness", "of the flat", p.Thickness.Is())
 	case p.Form == Punch && p.Stock == string(Flat):
-		d.at("piece, stock", "route.not-one-of", cite.Txt("words", "round, square, hex, octagon"))
+		d.at(where+", stock", "route.not-one-of", cite.Txt("words", "round, square, hex, octagon"))
 	case p.Form == Chisel && p.Stock != "":
 		need("across", "across the flats; of a round its diameter", p.Across.Is())
 	case p.Form == Spring && !p.Wire.Is():
@@ -143,9 +146,9 @@ func (p Piece) Zones() []string {
 	return bladeZones[:len(bladeZones)-1]
 }
 
-func (d *decoder) zone(p *Piece, zone, path string) {
-	zones := p.Zones()
-	if zone == "" || p.Form == "" || slices.Contains(zones, zone) {
+func (d *decoder) zone(j *Job, zone, path string) {
+	zones := j.Zones()
+	if zone == "" || j.Finished().Form == "" || slices.Contains(zones, zone) {
 		return
 	}
 	near := nearest(zone, zones)
@@ -154,7 +157,7 @@ func (d *decoder) zone(p *Piece, zone, path string) {
 
 func (d *decoder) checkAim(j *Job) {
 	for _, w := range j.Aim.Hardness {
-		d.zone(&j.Piece, w.Zone, joined("aim, hardness", w.Zone))
+		d.zone(j, w.Zone, joined("aim, hardness", w.Zone))
 	}
 }
 

@@ -16,6 +16,7 @@ var placesOf = map[Verb]struct {
 	Forge:     {[]gear{isForge, isOven}, "a fire or an oven"},
 	Normalize: {[]gear{isForge, isOven}, "a fire or an oven"},
 	Anneal:    {[]gear{isForge, isOven}, "a fire or an oven"},
+	Bend:      {[]gear{isForge, isOven, isTorch}, "a fire, an oven or a torch"},
 	Heat:      {[]gear{isForge, isOven, isPlate, isTorch}, "a fire, an oven, a plate or a torch"},
 	Relieve:   {[]gear{isOven, isForge}, "an oven or a fire"},
 	Temper:    {[]gear{isOven, isPlate, isTorch}, "an oven, a hot block or plate, or a torch"},
@@ -32,9 +33,12 @@ func (d *decoder) checkSteps(j *Job) {
 		d.checkPlace(j, s, path)
 		d.checkEnding(j, s, path)
 		d.checkHandling(j, s, path)
+		d.checkShaping(j, i, s, path)
 		switch s.Do {
 		case Heat, Forge:
 			hot = true
+		case Bend:
+			hot = hot || s.Hot()
 		case Quench:
 			if !hot {
 				d.at(joined(path, "do"), "route.quench-before-heat")
@@ -44,13 +48,6 @@ func (d *decoder) checkSteps(j *Job) {
 		case Carry:
 			if !hot {
 				d.at(joined(path, "do"), "route.nothing-hot", cite.Txt("verb", string(s.Do)))
-			}
-		case Grind:
-			if !s.Off.Is() && !s.Edge.Is() {
-				d.at(path, "route.grind-nothing")
-			}
-			if s.Edge.Is() && j.Piece.Form != Blade {
-				d.at(joined(path, "edge"), "route.no-edge", cite.Txt("form", string(j.Piece.Form)))
 			}
 		case Normalize, Anneal, Relieve, Temper:
 			hot = false
@@ -66,6 +63,9 @@ func (d *decoder) checkGround(j *Job) {
 		return
 	}
 	for i, s := range j.Steps {
+		if s.Acts() && s.Do != Grind {
+			return // from here on the body tells
+		}
 		if s.Do != Grind {
 			continue
 		}
@@ -134,7 +134,7 @@ func (d *decoder) noSuchPlace(s *Shop, name, path string) {
 
 // upward tells whether a verb ends on the way up.
 func upward(v Verb) bool {
-	return v == Heat || v == Forge || v == Normalize || v == Anneal || v == Relieve || v == Temper
+	return v == Heat || v == Forge || v == Bend || v == Normalize || v == Anneal || v == Relieve || v == Temper
 }
 
 // checkEnding tells of endings that would not come.
@@ -150,7 +150,7 @@ func (d *decoder) checkEnding(j *Job, s *Step, path string) {
 }
 
 func (d *decoder) oneEnding(j *Job, s *Step, e Ending, up bool, path string) {
-	d.zone(&j.Piece, e.Zone, path)
+	d.zone(j, e.Zone, path)
 	down := e.Kind == BySign && e.Sign != MagnetOff && e.Sign != ShadowOff
 	rising := e.Kind == BySign && !down
 	if up && down || !up && (rising || e.Kind == AtHeat && s.Do != Relieve) {

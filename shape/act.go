@@ -202,10 +202,11 @@ func (s *Solid) straight() bool {
 // thickness and the width are multiplied, and the length follows from the volume.
 type Pass struct{ From, To, Thickness, Width float64 }
 
-// What one pass may make of a thickness or a width [–]: common practice, wide.
+// MostDrawn and MostUpset are what one pass may make of a thickness or a width
+// [–]: common practice, wide.
 const (
-	mostDrawn = 0.3
-	mostUpset = 3.0
+	MostDrawn = 0.3
+	MostUpset = 3.0
 )
 
 // Draw returns the body after a pass; its zones and coordinates stay with the metal.
@@ -218,14 +219,14 @@ func Draw(s *Solid, p Pass) (*Change, error) {
 		key string
 		v   float64
 	}{{"thickness", p.Thickness}, {"width", p.Width}} {
-		if !(f.v >= mostDrawn && f.v <= mostUpset) {
-			bad = append(bad, &Problem{f.key, f.v, fmt.Sprintf("from %g to %g of what it was", mostDrawn, mostUpset), "forge in several passes", mostDrawn, mostUpset})
+		if !(f.v >= MostDrawn && f.v <= MostUpset) {
+			bad = append(bad, &Problem{f.key, f.v, fmt.Sprintf("from %g to %g of what it was", MostDrawn, MostUpset), "forge in several passes", MostDrawn, MostUpset})
 		}
 	}
 	if err := bad.err(); err != nil {
 		return nil, err
 	}
-	u0, u1 := s.uAt(p.From), s.uAt(p.To)
+	u0, u1 := s.UAt(p.From), s.UAt(p.To)
 	_, _, thick := s.Extent()
 	ease := 0.5 * thick / length // the hammer's edge leaves no step
 	marks := []float64{u0 - ease, u0 + ease, u1 - ease, u1 + ease}
@@ -253,6 +254,27 @@ func Draw(s *Solid, p Pass) (*Change, error) {
 		}
 	}
 	return &Change{Act: Forging, From: s, To: to}, nil
+}
+
+// WidthAt returns the width of the body at a distance along its middle [m].
+func (s *Solid) WidthAt(x float64) float64 {
+	k := s.Section(s.UAt(x))
+	return k.At(1, 0).Y - k.At(0, 0).Y
+}
+
+// Largest returns the greatest thickness and width between two places along the middle [m].
+func (s *Solid) Largest(from, to float64) (thick, wide float64) {
+	const n = 40
+	for i := range n + 1 {
+		k := s.Section(s.UAt(from + (to-from)*float64(i)/n))
+		lo, hi := k.Bottom[0], k.Bottom[0]
+		for _, p := range k.outline() {
+			lo.Y, hi.Y = min(lo.Y, p.Y), max(hi.Y, p.Y)
+			lo.Z, hi.Z = min(lo.Z, p.Z), max(hi.Z, p.Z)
+		}
+		thick, wide = max(thick, hi.Z-lo.Z), max(wide, hi.Y-lo.Y)
+	}
+	return thick, wide
 }
 
 // scale multiplies width and thickness about the middle of the section.
@@ -287,8 +309,8 @@ func (s *Solid) stretch(before *Solid) {
 	}
 }
 
-// uAt returns U at a distance along the middle of a body, straight or not.
-func (s *Solid) uAt(x float64) float64 {
+// UAt returns U at a distance along the middle of a body, straight or not.
+func (s *Solid) UAt(x float64) float64 {
 	at := 0.0
 	for i := 1; i < len(s.Sections); i++ {
 		a, b := &s.Sections[i-1], &s.Sections[i]
@@ -299,6 +321,20 @@ func (s *Solid) uAt(x float64) float64 {
 		at += l
 	}
 	return 1
+}
+
+// LengthTo returns the distance along the middle of a body from its start to u [m].
+func (s *Solid) LengthTo(u float64) float64 {
+	at := 0.0
+	for i := 1; i < len(s.Sections); i++ {
+		a, b := &s.Sections[i-1], &s.Sections[i]
+		l := math.Sqrt(sq(b.Frame.X-a.Frame.X) + sq(b.Frame.Y-a.Frame.Y) + sq(b.Frame.Z-a.Frame.Z))
+		if u < b.U {
+			return at + l*(u-a.U)/(b.U-a.U)
+		}
+		at += l
+	}
+	return at
 }
 
 // cutAt returns a copy with a section at each of the marks that lies inside.

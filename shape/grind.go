@@ -173,7 +173,7 @@ func Drill(s *Solid, h Hole) (*Change, error) {
 	if err := bad.err(); err != nil {
 		return nil, err
 	}
-	u := s.uAt(h.At)
+	u := s.UAt(h.At)
 	k := s.Section(u)
 	width := k.At(1, 0).Y - k.At(0, 0).Y
 	r := h.Diameter / 2 / width
@@ -183,7 +183,7 @@ func Drill(s *Solid, h Hole) (*Change, error) {
 	to := s.Clone()
 	to.Voids = append(to.Voids, Void{
 		Name: "hole", Oval: true,
-		Box: Box{s.uAt(h.At - h.Diameter/2), s.uAt(h.At + h.Diameter/2), h.Across - r, h.Across + r, -1, 1},
+		Box: Box{s.UAt(h.At - h.Diameter/2), s.UAt(h.At + h.Diameter/2), h.Across - r, h.Across + r, -1, 1},
 	})
 	return &Change{Act: Drilling, From: s, To: to}, nil
 }
@@ -216,7 +216,7 @@ func Bend(s *Solid, t Turn) (*Change, error) {
 		return nil, &Problem{"over", t.To - t.From, fmt.Sprintf("at least %.3g mm, for a radius of %.3g mm in the middle", least*1000, 600*thick), "bend over a longer stretch: the inside would fold", least, length - t.From}
 	}
 	const arcs = 12
-	u0, u1 := s.uAt(t.From), s.uAt(t.To)
+	u0, u1 := s.UAt(t.From), s.UAt(t.To)
 	var marks []float64
 	for i := range arcs + 1 {
 		marks = append(marks, u0+(u1-u0)*float64(i)/arcs)
