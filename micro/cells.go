@@ -45,6 +45,7 @@ type Cells struct {
 	Carbon         []float64           // wt % C in the austenite
 	Alloy          [numAlloy][]float64 // wt % dissolved in the austenite
 	RetainedCarbon []float64           // wt % C in the retained austenite
+	Lack           []float64           // wt % C that the cell holds less than the bar: what its skin has lost
 
 	PearliteCarbon   []float64 // wt % C that pearlite holds, its lamellae included
 	PearliteFineness []float64 // mean of λ^-0.75 [µm^-0.75], λ the mean ferrite path
@@ -98,7 +99,7 @@ func (c *Cells) columns() []*[]float64 {
 	for k := range c.Alloy {
 		add(&c.Alloy[k])
 	}
-	add(&c.RetainedCarbon, &c.PearliteCarbon, &c.PearliteFineness, &c.BainiteCarbon, &c.BainiteT)
+	add(&c.RetainedCarbon, &c.Lack, &c.PearliteCarbon, &c.PearliteFineness, &c.BainiteCarbon, &c.BainiteT)
 	for b := range c.Births {
 		add(&c.Births[b].Fraction, &c.Births[b].Carbon, &c.Births[b].Size3)
 		for k := range c.Births[b].Rate {

@@ -94,14 +94,7 @@ func (m *Metal) Settle(dst, src *Cells, i int, at, T, h, dt float64) (end, chang
 
 // temperatureOf returns the temperature of one cell from its enthalpy.
 func (m *Metal) temperatureOf(c *Cells, i int, guess, h float64) float64 {
-	one := c.mixture()
-	for k := range one.Fraction {
-		one.Fraction[k] = one.Fraction[k][i : i+1]
-	}
-	one.Carbon = one.Carbon[i : i+1]
-	if one.Tempered != nil {
-		one.Tempered = one.Tempered[i : i+1]
-	}
+	one := c.mixtureOf(i)
 	T, H := [1]float64{guess}, [1]float64{h}
 	m.thermal.Temperature(T[:], H[:], &one)
 	return T[0]

@@ -22,5 +22,23 @@ func (m *Metal) Temperature(T, h []float64, c *Cells) {
 	m.thermal.Temperature(T, h, &mix)
 }
 
+// Enthalpy returns that of cell i at temperature T [J/kg].
+func (m *Metal) Enthalpy(c *Cells, i int, T float64) float64 {
+	one := c.mixtureOf(i)
+	t, h := [1]float64{T}, [1]float64{}
+	m.thermal.Mix(h[:], nil, nil, t[:], &one)
+	return h[0]
+}
+
+// mixtureOf shows one cell to the thermal tables.
+func (c *Cells) mixtureOf(i int) steel.Mixture {
+	one := c.mixture()
+	for k := range one.Fraction {
+		one.Fraction[k] = one.Fraction[k][i : i+1]
+	}
+	one.Carbon, one.Tempered = one.Carbon[i:i+1], one.Tempered[i:i+1]
+	return one
+}
+
 // Thermal returns the thermal tables of the metal.
 func (m *Metal) Thermal() *steel.Thermal { return m.thermal }

@@ -67,10 +67,9 @@ func (m *Metal) fillHot() {
 			r.change = math.Cbrt(math.Ln2) * math.Pow(dT/20, 2.5)
 		}
 		r.dissolve = 1 / (tau * math.Exp(q/gasR*(1/T-1/dissolveT)))
-		r.carbon = min(m.comp[steel.C], m.limits.CarbideSide(T))
-		if fs := m.limits.FerriteSide(T); m.hypo && T < m.upper && fs > 0 {
-			r.ferrite = max(0, 1-m.comp[steel.C]/fs)
-		} else if T < m.ae1End {
+		r.carbon = m.limits.CarbideSide(T)
+		r.line = m.ferriteLine(T)
+		if T < m.ae1End {
 			r.ferrite = 1
 			if span := m.ae1End - m.ae1; span > 1 { // with much vanadium it goes all at once
 				r.ferrite = (m.ae1End - T) / span
@@ -169,7 +168,7 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, dt float64
 	if c.frontFine[i] == 0 && c.frontSoft[i] == 0 && f[steel.Austenite][i] < 0.5 {
 		m.newGrain(c, i)
 	}
-	stay := a.ferrite + w*(b.ferrite-a.ferrite) // ferrite at equilibrium
+	stay := m.ferriteLeft(c, i, a, b, w)
 	x0 := cubicSigmoid.at(c.frontFine[i])
 	c.frontFine[i] = min(cubicSigmoid.end, c.frontFine[i]+rate/halfFine*dt)
 	if x0 < 1 {
@@ -196,7 +195,7 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, dt float64
 	}
 	if carb > 1e-6 && x0 < 1 {
 		df := room * (cubicSigmoid.at(c.frontSoft[i]) - x0) / (1 - x0)
-		cc := min(molinderC, a.carbon)
+		cc := min(molinderC, a.carbon, m.carbonOf(c, i))
 		need := df * cc / (carbideC - cc)
 		if need > carb {
 			df *= carb / need
@@ -332,7 +331,8 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	if x := c.dissolving[i]; x > 0 && x < 0.005 {
 		return
 	}
-	ceq := a.carbon + w*(b.carbon-a.carbon)
+	whole := m.carbonOf(c, i)
+	ceq := min(whole, a.carbon+w*(b.carbon-a.carbon))
 	if c.Carbon[i] > ceq-1e-5 && c.Alloy[alloyMn][i] > 0.999*a.alloy[alloyMn] && c.Alloy[alloyCr][i] > 0.999*a.alloy[alloyCr] && c.Alloy[alloyMo][i] > 0.999*a.alloy[alloyMo] {
 		c.dissolving[i] = 0
 		return // it holds what it can
@@ -374,7 +374,7 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 		c.Carbon[i] = (aus*c.Carbon[i] + taken*carbideC) / (aus + taken)
 		f[steel.Austenite][i] += taken
 		m.sumCarbide(c, i)
-		if f[steel.Carbide][i] < 1e-7 || f[steel.Carbide][i] < 3e-5 && ceq > m.comp[steel.C]-1e-4 { // the last trace, where all can dissolve
+		if f[steel.Carbide][i] < 1e-7 || f[steel.Carbide][i] < 3e-5 && ceq > whole-1e-4 { // the last trace, where all can dissolve
 			m.finishCarbide(c, i)
 		}
 	}

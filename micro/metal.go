@@ -19,7 +19,8 @@ const (
 // hotRates serve above Ae1.
 type hotRates struct {
 	change   float64 // (ΔT/20)^2.5/t50 with t20 = 1 s: progress of the change to austenite, per s
-	ferrite  float64 // ferrite left at equilibrium, share
+	ferrite  float64 // ferrite left at equilibrium between the begin and the end of Ae1, share
+	line     float64 // wt % C in austenite with ferrite
 	dissolve float64 // 1/τ of spheroids of 1 µm radius, 1/s
 	carbon   float64 // wt % C in austenite with carbide
 	loosen   float64 // rate at which free ferrite dissolves, 1/s
@@ -62,6 +63,7 @@ type Metal struct {
 	cold        [tableLen]coldRates
 	temper      [tableLen]temperRates
 	hardness    hardnessLaw
+	lean        *leanMetals
 	thermal     *steel.Thermal
 	notes       []cite.Note
 }
@@ -84,7 +86,7 @@ func New(comp steel.Composition, limits Limits) (*Metal, error) {
 			return nil, err
 		}
 	}
-	m := &Metal{comp: comp, limits: limits}
+	m := &Metal{comp: comp, limits: limits, lean: &leanMetals{}}
 	m.ae1, m.ae1End = limits.Ae1()
 	m.upper = limits.Upper()
 	m.eutectoid = min(limits.FerriteSide(m.ae1End), limits.CarbideSide(m.ae1End))

@@ -54,7 +54,7 @@ func (m *Metal) InSolution(c *Cells, i int, T float64) float64 {
 		return 0
 	}
 	k, w := at(T)
-	ceq := m.hot[k].carbon + w*(m.hot[k+1].carbon-m.hot[k].carbon)
+	ceq := min(m.carbonOf(c, i), m.hot[k].carbon+w*(m.hot[k+1].carbon-m.hot[k].carbon))
 	return min(1, aus*c.Carbon[i]/ceq)
 }
 

@@ -66,23 +66,40 @@ func (m *Metal) StartFrom(c *Cells, s StartState) {
 	}
 	for i := range c.N {
 		c.Grain4[i] = math.Pow(grain*1e6, 1/0.211)
-		switch s.Condition {
-		case Spheroidized:
-			m.startSpheroidized(c, i, s.Radius)
-		case Hardened:
-			m.startHardened(c, i)
-		default:
-			m.startPearlite(c, i, s)
-		}
-		c.Lowest[i] = 293
+		m.startCell(c, i, s, m.comp[steel.C])
 	}
 }
 
-func (m *Metal) startSpheroidized(c *Cells, i int, radius float64) {
+// StartLean puts cell i, which StartFrom has filled, into the same state with only
+// this carbon [wt %]: the bark that a bar brings along.
+func (m *Metal) StartLean(c *Cells, i int, s StartState, carbon float64) {
+	grain := c.Grain4[i]
+	for j := i; j < len(c.slab); j += c.N {
+		c.slab[j] = 0
+	}
+	c.Grain4[i] = grain
+	carbon = min(m.comp[steel.C], max(leastCarbon, carbon))
+	c.Lack[i] = m.comp[steel.C] - carbon
+	m.startCell(c, i, s, carbon)
+}
+
+func (m *Metal) startCell(c *Cells, i int, s StartState, carbon float64) {
+	switch s.Condition {
+	case Spheroidized:
+		m.startSpheroidized(c, i, s.Radius, carbon)
+	case Hardened:
+		m.startHardened(c, i, carbon)
+	default:
+		m.startPearlite(c, i, s, carbon)
+	}
+	c.Lowest[i] = 293
+}
+
+func (m *Metal) startSpheroidized(c *Cells, i int, radius, carbon float64) {
 	if radius <= 0 {
 		radius = AnnealedRadius(m.comp)
 	}
-	carb := m.comp[steel.C] / carbideC
+	carb := carbon / carbideC
 	c.Fraction[steel.Carbide][i] = carb
 	c.Fraction[steel.Ferrite][i] = 1 - carb
 	for k, cl := range spheroidClass {
@@ -92,13 +109,12 @@ func (m *Metal) startSpheroidized(c *Cells, i int, radius float64) {
 }
 
 // startPearlite puts pearlite with free ferrite or boundary cementite beside it.
-func (m *Metal) startPearlite(c *Cells, i int, s StartState) {
-	carbon := m.comp[steel.C]
+func (m *Metal) startPearlite(c *Cells, i int, s StartState, carbon float64) {
 	inPearlite := min(carbon, max(m.eutectoid, 0.4))
 	if s.Condition != LamellarPearlite && carbon > inPearlite { // air cooling keeps the excess inside pearlite
 		inPearlite = min(carbon, m.eutectoid+0.25)
 	}
-	if m.hypo {
+	if carbon < m.eutectoid {
 		p := carbon / m.eutectoid
 		if s.Condition != LamellarPearlite {
 			p = min(1, 1.15*p)
@@ -121,10 +137,10 @@ func (m *Metal) startPearlite(c *Cells, i int, s StartState) {
 }
 
 // startHardened puts untempered martensite with retained austenite of all the carbon there is, up to 0.85 %.
-func (m *Metal) startHardened(c *Cells, i int) {
+func (m *Metal) startHardened(c *Cells, i int, carbon float64) {
 	g := m.comp
-	g[steel.C] = min(g[steel.C], 0.85)
-	carb := (m.comp[steel.C] - g[steel.C]) / (carbideC - g[steel.C])
+	g[steel.C] = min(carbon, 0.85)
+	carb := (carbon - g[steel.C]) / (carbideC - g[steel.C])
 	for k, e := range alloyElement {
 		c.Alloy[k][i] = m.comp[e]
 	}

@@ -48,6 +48,9 @@ func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
 
 // stepCell advances one cell.
 func (m *Metal) stepCell(c *Cells, i int, T, dt float64) {
+	if c.Lack[i] > 0 {
+		m = m.leaner(c.Lack[i])
+	}
 	f := &c.Fraction
 	if T > m.ae1 {
 		if f[steel.Austenite][i] > 0.5 && T < m.upper && m.supersaturated(c, i, T) {

@@ -11,13 +11,16 @@ type books struct {
 	energy       float64 // of the mesh when it was last counted anew [J]
 	out          float64 // heat that left it since [J]
 	turned       float64 // heat that went either way since the start [J]
-	carbon, iron float64 // [kg]
+	carbon, iron float64 // in the mesh when they were last counted anew [kg]
+	gone         float64 // carbon that the skin has lost since [kg]
+	burnt, chips float64 // carbon lost to gas and scale, and with what was ground off, before that [kg]
 	worst        Balance
 }
 
 func (b *books) open(m *March) {
 	b.energy = m.now.field.Energy()
 	b.carbon, b.iron = m.carbonOf(m.now)
+	b.burnt, b.gone = b.burnt+b.gone, 0
 }
 
 func (b *books) enter(joules float64) {
@@ -28,8 +31,11 @@ func (b *books) enter(joules float64) {
 // reshape closes the books of the old shape and opens those of the new one.
 func (b *books) reshape(m *March, p *piece, now *state) {
 	b.close(m)
+	before, _ := m.carbonOf(m.now)
 	b.energy, b.out = now.field.Energy(), 0
 	b.carbon, b.iron = p.carbonOf(now)
+	b.burnt, b.gone = b.burnt+b.gone, 0
+	b.chips += before - b.carbon
 }
 
 // close compares what is there with what should be.
@@ -40,7 +46,7 @@ func (b *books) close(m *March) Balance {
 	turned := math.Max(b.turned, 1e-3*math.Abs(have))
 	w.Energy = math.Max(w.Energy, math.Abs(have-b.energy+b.out)/turned)
 	carbon, iron := m.carbonOf(m.now)
-	w.Carbon = math.Max(w.Carbon, math.Abs(carbon/b.carbon-1))
+	w.Carbon = math.Max(w.Carbon, math.Abs((carbon+b.gone)/b.carbon-1))
 	w.Iron = math.Max(w.Iron, math.Abs(iron/b.iron-1))
 	for i, v := range m.mesh.Volume {
 		if v == 0 {

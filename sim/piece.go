@@ -34,6 +34,7 @@ type piece struct {
 	inner          []int     // faces of the middle plane
 	faces, patches [][]int   // of each zone: its outer faces, and their patches
 	core           int       // index of the zone that an ending means when it names none
+	under          columns   // the cells that lie beneath the skin
 }
 
 // density of steel at 20 °C, by which a mass is reckoned from a cold shape
@@ -65,6 +66,7 @@ func newPiece(s *Setup, o Options, solid *shape.Solid, metal *micro.Metal) (*pie
 	p.open()
 	p.outline()
 	p.skinOver()
+	p.lookUnder()
 	if len(mesh.Parts) == 0 {
 		return nil, &Error{Text: "no zone of the piece lies in this cross-section", Remedy: "place it between heel and tip"}
 	}
@@ -170,6 +172,7 @@ func (p *piece) zone(name string) int {
 func (p *piece) start(T float64) *state {
 	s := &state{cells: micro.NewCells(p.mesh.Len()), skin: p.coat.Start()}
 	p.metal.StartFrom(s.cells, p.setup.Start)
+	p.barked(s)
 	s.field = conduction.NewField(p.mesh, density, T, &steelOfCells{p.metal, p.thermal, s.cells, 0})
 	return s
 }
@@ -202,12 +205,12 @@ func (p *piece) reshape(old *piece, was *state) (*state, error) {
 			p.coat.Grind(now.skin, n, off, skin.Ground)
 		}
 	}
+	p.cleaned(now)
 	return now, nil
 }
 
-// carbonOf returns the carbon [kg] and iron [kg] in all cells.
+// carbonOf returns the carbon [kg] and iron with its alloy [kg] in all cells.
 func (p *piece) carbonOf(s *state) (carbon, iron float64) {
-	alloy := 100 - p.setup.Steel.Fe() - p.setup.Steel[steel.C]
 	for i, m := range s.field.Mass {
 		if m == 0 {
 			continue
@@ -217,7 +220,7 @@ func (p *piece) carbonOf(s *state) (carbon, iron float64) {
 			sum += s.cells.Fraction[k][i]
 		}
 		carbon += m * c / 100
-		iron += m * (sum - c/100 - alloy/100)
+		iron += m * (sum - c/100)
 	}
 	return carbon, iron
 }

@@ -217,6 +217,7 @@ func (m *March) accept(dt, joules float64) {
 	m.now.skin, m.next.skin = m.next.skin, m.now.skin
 	m.warm(dt, m.dealOut(dt, joules*m.share))
 	m.books.enter(joules)
+	m.loseCarbon(m.next.skin)
 	m.stay.joules += joules * m.share
 	m.clock += dt
 	m.took = dt
