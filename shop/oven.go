@@ -124,6 +124,14 @@ func (c *Chamber) Ramp(dial, rate float64) error {
 	return nil
 }
 
+// Goal returns where the oven is going [K]: its temperature, or the end of its ramp.
+func (c *Chamber) Goal() float64 {
+	if c.ramp > 0 {
+		return c.target()
+	}
+	return c.T
+}
+
 // Cool lets the oven stand as cold as the shop.
 func (c *Chamber) Cool() { c.T = c.room }
 

@@ -48,7 +48,8 @@ func (p *Plate) OneSide() bool { return p.Kind == Block || p.Kind == Anvil }
 // clamped flat ground plates 1000–2500, hand-pressed or slightly warped 300–800,
 // scaled steel that lies on a block 300–800, all from memory. On an anvil the bar
 // lies two thirds of the time and is struck once or twice a second, each blow 4 ms
-// at 4000–10 000; of dies about a third of the time under pressure.
+// at 4000–10 000; of dies about a third of the time under pressure. Jaws touch about a third of
+// what they cover.
 func (p *Plate) JointBand() unit.Band {
 	value, half := 1500., 600.
 	switch {
@@ -56,7 +57,9 @@ func (p *Plate) JointBand() unit.Band {
 		value, half = 400, 170
 	case p.Kind == Dies:
 		value, half = 700, 350
-	case p.Kind == Jaws, p.Pressed == LaidOn, p.Kind == Block && p.Pressed == "":
+	case p.Kind == Jaws:
+		value, half = 160, 80
+	case p.Pressed == LaidOn, p.Kind == Block && p.Pressed == "":
 		value, half = 500, 200
 	case p.Pressed == ByHand:
 		value, half = 550, 250

@@ -222,6 +222,9 @@ func (s *stay) gap(m *March, c *micro.Cells) float64 {
 	case heatThrough:
 		worst := 0.0
 		place := s.place.Temperature()
+		if x, ok := s.place.(*shop.Chamber); ok {
+			place = x.Goal()
+		}
 		for i := range m.mesh.Parts {
 			worst = math.Max(worst, math.Abs(m.mesh.Parts[i].Mean(T)-place))
 		}
