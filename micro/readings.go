@@ -72,6 +72,7 @@ var accuracies = []cite.Accuracy{
 	{Model: "micro.pearlite", Quantity: "time of pearlite", Half: 2.5, Factor: true, Covers: "Mn ≤ 1.5, Cr ≤ 1.6, Mo ≤ 0.5 dissolved",
 		HeldTo: "12 critical diameters in brine and oil, W-type to 4140: all within 1.35×", Source: "li-1998"},
 	{Model: "micro.bainite", Quantity: "time of bainite", Half: 3, Factor: true, Covers: "0.1–1.1 wt % C, Mn ≤ 1.6, Cr ≤ 1.6", Source: "own-derivation"},
+	{Model: "micro.worked", Quantity: "austenite grain after a forging pass", Half: 1.5, Factor: true, Covers: "C–Mn steel, 850–1150 °C; carbon over 0.3 % by judgment", HeldTo: "nothing yet: coefficients from memory", Source: "hodgson-gibbs-1992"},
 	{Model: "micro.hardness", Quantity: "as-quenched hardness", Unit: "HV", Half: 35, Covers: "0.2–1.2 wt % C",
 		HeldTo: "initial hardness of the hardenability standard, quenched in cells at 100–300 K/s: within 1.5 HRC from 0.2 C; softer at 0.1 C, where ferrite forms", Source: "krauss-1999"},
 	{Model: "micro.tempering", Quantity: "tempered hardness", Unit: "HRC", Half: 2.6, Covers: "0.2–1.1 wt % C, 100–700 °C",
