@@ -92,7 +92,6 @@ func (s Session) Plan() (Plan, error) {
 	if p.Seconds, err = heat.Seconds(s.Steel, mean); err != nil {
 		return Plan{}, err
 	}
-	const well = 0.7
 	blows := work / (h.Efficiency(Rebound(T)) * h.Energy() * well)
 	p.Blows = unit.Band{Value: blows, Low: blows / 1.5, High: blows * 1.5}
 	heats := func(blows, seconds float64) float64 { return 1 + math.Ceil(blows/(seconds*h.Rate)-1e-9) }

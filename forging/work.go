@@ -70,7 +70,6 @@ func (d Draw) Effort() (Effort, error) {
 	s := Spread(h.Face, side)
 	e := Effort{Longer: before / after, Seconds: seconds, Notes: notes}
 	e.Joules = Constraint(h.Face, side) * sigma * before * d.Length * math.Log(before/after) / (1 - s)
-	const well = 0.7
 	blows := e.Joules / (h.Efficiency(Rebound(T)) * h.Energy() * well)
 	e.Blows = unit.Band{Value: blows, Low: blows / 1.5, High: blows * 1.5}
 	heats := func(blows, seconds float64) float64 { return math.Ceil(blows/(seconds*h.Rate) - 1e-9) }

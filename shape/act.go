@@ -118,6 +118,33 @@ func (c *Change) Before(zones []Zone) []Zone {
 	return old
 }
 
+// Strain returns the equivalent strain that forging gave the metal of the
+// cross-section at u of the new body [–], by what became of its width and of its mean thickness:
+//
+//	ε = √(2/3 (ε₁² + ε₂² + ε₃²)),  ε₃ = −(ε₁ + ε₂)
+//
+// The way there is not known; to and fro under the hammer it is more. 0 for other acts.
+//
+// Source: own derivation (von Mises' equivalent of a plain stretch).
+func (c *Change) Strain(u float64) float64 {
+	if c.Act != Forging {
+		return 0
+	}
+	a, b := c.From.Section(c.U(u)), c.To.Section(u)
+	wide := math.Log(b.wide() / a.wide())
+	thick := math.Log(b.Area()/a.Area()) - wide
+	return math.Sqrt(2./3*(wide*wide+thick*thick+(wide+thick)*(wide+thick)))
+}
+
+// wide returns the width of the outline [m].
+func (k *Section) wide() float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range k.outline() {
+		lo, hi = min(lo, p.Y), max(hi, p.Y)
+	}
+	return hi - lo
+}
+
 // table returns the value at t in 0..1 of a growing table of even spacing.
 func table(y []float64, t float64) float64 {
 	f := t * float64(len(y)-1)
