@@ -133,7 +133,30 @@ func (c *Change) Strain(u float64) float64 {
 	a, b := c.From.Section(c.U(u)), c.To.Section(u)
 	wide := math.Log(b.wide() / a.wide())
 	thick := math.Log(b.Area()/a.Area()) - wide
-	return math.Sqrt(2./3*(wide*wide+thick*thick+(wide+thick)*(wide+thick)))
+	return math.Sqrt(2. / 3 * (wide*wide + thick*thick + (wide+thick)*(wide+thick)))
+}
+
+// Moves reports whether the act moves the metal of the cross-section at u of the old body.
+func (c *Change) Moves(u float64) bool {
+	switch c.Act {
+	case Forging:
+		if c.lengths[0] != nil {
+			u = inverse(c.lengths[1], table(c.lengths[0], u))
+		}
+		return c.Strain(u) > 0.01
+	case Bending:
+		const h = 1e-3
+		a, b := c.bend(u-h), c.bend(u+h)
+		return math.Abs(a[0]-b[0])+math.Abs(a[1]-b[1]) > 1e-6
+	}
+	return true
+}
+
+// bend returns how far bending turned the cross-section at u, in pitch and yaw [rad].
+func (c *Change) bend(u float64) [2]float64 {
+	u = min(1, max(0, u))
+	a, b := c.From.Section(u), c.To.Section(u)
+	return [2]float64{b.Frame.Pitch - a.Frame.Pitch, b.Frame.Yaw - a.Frame.Yaw}
 }
 
 // wide returns the width of the outline [m].

@@ -79,7 +79,7 @@ func (m *March) touched(st *Stage, clamp *shop.Clamp) error {
 	case side != "":
 	case clamp.Kind == shop.Pair || clamp.Kind == shop.Dies:
 		side = route.FlatSides
-	case m.setup.Lying:
+	case m.size.Lying:
 		side = route.FlatSide
 	default:
 		side = route.SpineSide
@@ -149,7 +149,7 @@ func (m *March) torched(side string) (at, toward [3]float64) {
 	switch {
 	case side == route.EdgeSide:
 		v, dir = 1, [3]float64{0, 1, 0}
-	case side == route.FlatSide || side == "" && m.setup.Lying:
+	case side == route.FlatSide || side == "" && m.size.Lying:
 		v, w, dir = 0.5, 1, [3]float64{0, 0, 1}
 	}
 	p := m.solid.Across(m.solid.Cut, v, w)

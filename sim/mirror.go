@@ -15,8 +15,13 @@ import (
 // mirrored returns the front half of a solid that is the same behind its middle
 // plane: W −1 … 1 of the half is W 0 … 1 of the whole. ok is false where it is not.
 func mirrored(s *shape.Solid) (half *shape.Solid, ok bool) {
-	if s.EndOn || len(s.Voids) > 0 || len(s.Sections) == 0 {
+	if s.EndOn || len(s.Sections) == 0 {
 		return nil, false
+	}
+	for _, v := range s.Voids {
+		if v.Across || v.Box.W0 > -1 || v.Box.W1 < 1 { // a hole through and through is the same in both halves
+			return nil, false
+		}
 	}
 	for i := range s.Sections {
 		if !even(&s.Sections[i]) {
@@ -66,7 +71,7 @@ func paired(boxes []shape.Box, b shape.Box) bool {
 
 // even tells whether a section is the same above and below its middle.
 func even(k *shape.Section) bool {
-	if k.Frame.Z != 0 || k.Frame.Pitch != 0 || k.Frame.Yaw != 0 {
+	if k.Frame.Z != 0 || k.Frame.Pitch != 0 { // the hard way it may be bent
 		return false
 	}
 	for n := range 9 {
@@ -99,6 +104,24 @@ func cut(k, h *shape.Section) {
 		return c
 	}
 	h.Back, h.Front = side(0, len(k.Back)), side(1, len(k.Front))
+}
+
+// halved tells whether one half of the thickness stands for both, through all acts.
+func (s *Setup) halved() bool {
+	if !s.evenHanded() {
+		return false
+	}
+	if _, ok := mirrored(s.Solid); !ok {
+		return false
+	}
+	for i := range s.Stages {
+		if c := s.Stages[i].Change; c != nil {
+			if _, ok := mirrored(c.To); !ok {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // evenHanded tells whether the shop heats and cools both faces of a piece alike.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/conduction"
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/route"
@@ -24,17 +25,18 @@ type piece struct {
 	thermal        *steel.Thermal
 	coat           *skin.Skin
 	size           shop.Piece
-	mass           float64   // of the whole piece [kg]
-	meshMass       float64   // of the mesh [kg]
-	share          float64   // mass of the whole piece over that of the mesh [–]
-	rind           []int     // the cells with an outer face
-	along          []float64 // distance of each face from the end that goes under first [m]
-	mirror         bool      // only the front half of the thickness is in the mesh
-	outer          []int     // faces that see the surrounding, in the order of the patches of skin
-	inner          []int     // faces of the middle plane
-	faces, patches [][]int   // of each zone: its outer faces, and their patches
-	core           int       // index of the zone that an ending means when it names none
-	under          columns   // the cells that lie beneath the skin
+	mass           float64     // of the whole piece [kg]
+	meshMass       float64     // of the mesh [kg]
+	share          float64     // mass of the whole piece over that of the mesh [–]
+	rind           []int       // the cells with an outer face
+	along          []float64   // distance of each face from the end that goes under first [m]
+	mirror         bool        // only the front half of the thickness is in the mesh
+	outer          []int       // faces that see the surrounding, in the order of the patches of skin
+	inner          []int       // faces of the middle plane
+	faces, patches [][]int     // of each zone: its outer faces, and their patches
+	core           int         // index of the zone that an ending means when it names none
+	under          columns     // the cells that lie beneath the skin
+	told           []cite.Note // what was found at the acts that led to this shape
 }
 
 // density of steel at 20 °C, by which a mass is reckoned from a cold shape
@@ -43,7 +45,7 @@ const density = 7850
 
 func newPiece(s *Setup, o Options, solid *shape.Solid, metal *micro.Metal) (*piece, error) {
 	body, mirror := mirrored(solid)
-	mirror = mirror && !o.Full && s.evenHanded()
+	mirror = mirror && !o.Full && s.halved()
 	fine := fineness(o)
 	if mirror {
 		fine.Through = (fine.Through + 1) / 2
@@ -136,6 +138,18 @@ func (p *piece) lengthwise() []float64 {
 	return x
 }
 
+// thickness returns how thick the piece is at each face [m].
+func (p *piece) thickness() []float64 {
+	thick := make([]float64, p.mesh.Faces.Len())
+	for i, c := range p.mesh.Faces.Cell {
+		thick[i] = 2 * p.half(c)
+		if p.mirror {
+			thick[i] = 2 * p.halfOf(p.solid, c)
+		}
+	}
+	return thick
+}
+
 // skinOver lays a patch of skin on every outer face.
 func (p *piece) skinOver() {
 	patches := make([]skin.Patch, len(p.outer))
@@ -175,38 +189,6 @@ func (p *piece) start(T float64) *state {
 	p.barked(s)
 	s.field = conduction.NewField(p.mesh, density, T, &steelOfCells{p.metal, p.thermal, s.cells, 0})
 	return s
-}
-
-// reshape carries the state over to the piece as it is after grinding: what is
-// left keeps its enthalpy and its carbon, the chips take theirs along.
-func (p *piece) reshape(old *piece, was *state) (*state, error) {
-	if p.mesh.Faces.Len() != old.mesh.Faces.Len() {
-		return nil, fmt.Errorf("sim: an act changed the mesh from %d to %d faces", old.mesh.Faces.Len(), p.mesh.Faces.Len())
-	}
-	change, err := shape.Grind(old.mesh.Solid, p.mesh.Solid)
-	if err != nil {
-		return nil, &Error{Err: err}
-	}
-	transfer, err := conduction.NewTransfer(change, old.mesh, p.mesh)
-	if err != nil {
-		return nil, fmt.Errorf("sim: %w", err)
-	}
-	now := &state{cells: micro.NewCells(p.mesh.Len()), skin: was.skin.Clone()}
-	now.cells.Remap(was.cells, was.field.Mass, transfer)
-	var chips float64
-	now.field, chips = was.field.Remap(transfer)
-	if have, want := now.field.Energy()+chips, was.field.Energy(); math.Abs(have-want) > 1e-9*math.Abs(want) {
-		return nil, fmt.Errorf("sim: grinding changed the energy from %g to %g J; this is a fault of the program", want, have)
-	}
-	p.metal.Temperature(now.field.T, now.field.H, now.cells)
-	p.coat = old.coat
-	for n, i := range p.outer {
-		if off := transfer.Depth[i]; off > 0 {
-			p.coat.Grind(now.skin, n, off, skin.Ground)
-		}
-	}
-	p.cleaned(now)
-	return now, nil
 }
 
 // carbonOf returns the carbon [kg] and iron with its alloy [kg] in all cells.

@@ -18,10 +18,11 @@ func Prepare(job route.Job) (*Setup, error) {
 		return nil, &Error{Text: "the steel is not said", Remedy: "name a grade, a composition, or unknown"}
 	}
 	s := &Setup{Name: job.Name, Demo: job.Demo, Shop: job.Shop.Kit(), Lying: !job.Piece.OnEdge()}
-	var err error
-	if s.Solid, err = job.Piece.Solid(); err != nil {
-		return nil, &Error{Text: "the piece cannot be: ", Err: err}
+	start, acts, err := job.Acts()
+	if err != nil {
+		return nil, notFitting(job, err)
 	}
+	s.Solid = start.Solid
 	m := mainSteel(job.Steel)
 	if len(job.Steel) > 1 {
 		s.Notes = append(s.Notes, cite.Note{Code: "sim.one-steel", Args: []cite.Quantity{cite.Txt("steel", m.Called()), cite.Txt("region", m.Region)}, Source: "own-derivation"})
@@ -35,7 +36,7 @@ func Prepare(job route.Job) (*Setup, error) {
 		b := w.Band.Value.HV()
 		s.Aim = append(s.Aim, Aim{w.Zone, b.Low, b.High})
 	}
-	return s, s.layOut(job)
+	return s, s.layOut(job, acts)
 }
 
 // mainSteel returns the steel that the edge is made of, or the first.
@@ -72,30 +73,35 @@ func (s *Setup) condition(c route.Condition) {
 	}
 }
 
-// layOut lays the steps out as stages, with the shape after each act.
-func (s *Setup) layOut(job route.Job) error {
-	piece := job.Piece
-	for _, st := range job.Stages() {
+// layOut lays the steps out as stages, with what each act makes of the shape.
+func (s *Setup) layOut(job route.Job, acts []route.Change) error {
+	for n, st := range job.Stages() {
 		step := job.Steps[st.Step]
 		stage := Stage{Stage: st, Name: step.Name}
 		if stage.Name == "" {
 			stage.Name = string(step.Do)
 		}
-		if st.Role == route.Acting && !st.Coats {
-			ground, err := piece.Ground(st.Act)
-			if err != nil {
-				return &Error{Step: stage.Name, Err: err}
-			}
-			solid, err := ground.Solid()
-			if err != nil {
-				return &Error{Step: stage.Name, Err: err}
-			}
-			piece, stage.Shape = ground, solid
+		if len(acts) > 0 && acts[0].Stage == n {
+			stage.Change, stage.Lying = acts[0].Change, !acts[0].Piece.OnEdge()
+			acts = acts[1:]
 		}
 		s.Stages = append(s.Stages, stage)
 	}
 	if len(s.Stages) == 0 {
 		return errors.New("sim: the route has no steps")
 	}
-	return nil
+	return s.timeBlows(job)
+}
+
+// notFitting tells what is wrong with the piece, or with an act on it.
+func notFitting(job route.Job, err error) error {
+	var m *route.Misfit
+	if !errors.As(err, &m) {
+		return &Error{Text: "the piece cannot be: ", Err: err}
+	}
+	name := job.Steps[m.Step].Name
+	if name == "" {
+		name = string(job.Steps[m.Step].Do)
+	}
+	return &Error{Step: name, Err: m.Err}
 }

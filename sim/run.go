@@ -161,9 +161,10 @@ func (m *March) History() (*History, error) {
 		Format: HistoryFormat, Engine: m.opts.Engine, JobSHA256: m.opts.JobSHA256, Name: m.setup.Name, Demo: m.setup.Demo,
 		Mesh:  Mesh{Mode: mode, Cells: cells, Mirrored: m.mirror, Steps: m.steps, Again: m.again, Mass: m.mass},
 		Zones: m.zones(), Steps: r.steps, Signs: r.signs, Series: r.series, Balance: balance,
-		Notes: []cite.Note{}, Cautions: []cite.Note{},
+		Notes: []cite.Note{}, Cautions: []cite.Note{}, Shop: m.bench.Keep(),
 	}
 	h.Notes = append(h.Notes, m.setup.Notes...)
+	h.Notes = append(h.Notes, m.told...)
 	h.Notes = append(h.Notes, m.metal.Notes()...)
 	h.Notes = append(h.Notes, m.equipmentNotes()...)
 	sort.SliceStable(h.Signs, func(i, j int) bool { return h.Signs[i].Time.Value < h.Signs[j].Time.Value })

@@ -38,8 +38,9 @@ type Setup struct {
 // Stage is one surrounding until one ending, or one act.
 type Stage struct {
 	route.Stage
-	Name  string       // of the job's step
-	Shape *shape.Solid // what the piece is after an act
+	Name   string        // of the job's step
+	Change *shape.Change // what an act makes of the piece
+	Lying  bool          // as Setup.Lying, after it
 }
 
 // Aim is a hardness band wanted at a zone [HV].
@@ -63,6 +64,9 @@ type Options struct {
 	Fields    func(*Field) // told of the whole inside of the piece at the end of each step; nil: no one
 	Engine    Engine
 	JobSHA256 string
+
+	Shop  []shop.Kept // as the piece before left it (History.Shop); nil: as the job says
+	Pause float64     // since then [s]
 }
 
 // Error is a fault in what was asked for that the smith can put right.

@@ -93,7 +93,9 @@ func (m *March) enter() error {
 	case route.Quenching:
 		m.coat.SpallAll(m.now.skin, skin.AtQuench)
 	case route.Working:
-		m.coat.SpallAll(m.now.skin, skin.AtBlows)
+		if was := m.setup.Stages[max(m.index-1, 0)]; was.Role != route.Acting || was.Step != st.Step { // once in a heat
+			m.coat.SpallAll(m.now.skin, skin.AtBlows)
+		}
 	}
 	m.wrap()
 	m.dt = firstDt
@@ -307,35 +309,6 @@ func (m *March) stuck() error {
 }
 
 func hours(s float64) string { return fmt.Sprintf("%.0f h", math.Ceil(s/3600)) }
-
-// act changes the shape of the piece.
-func (m *March) act() error {
-	st := m.stageNow()
-	if m.log != nil {
-		m.log.begin(m)
-		defer m.log.finish(m)
-	}
-	if st.Coats {
-		m.coatOver(st.Act)
-		return nil
-	}
-	if st.Shape == nil {
-		return nil
-	}
-	m.cover = nil // it goes with the metal
-	p, err := newPiece(m.setup, m.opts, st.Shape, m.metal)
-	if err != nil {
-		return err
-	}
-	now, err := p.reshape(m.piece, m.now)
-	if err != nil {
-		return err
-	}
-	m.books.reshape(m, p, now)
-	m.piece = p
-	m.take(now)
-	return nil
-}
 
 func (m *March) zoneNames() string {
 	var names []string
