@@ -31,6 +31,8 @@ type Faces struct {
 	Wet  []float64 // seconds since this face went under the liquid; below 0: not yet
 	Away []float64 // distance along the surface from the nearest edge or tip, where wetting begins [m]
 
+	Thick []float64 // thickness of the piece at the face [m]; nil: thick everywhere
+
 	Height    float64 // vertical extent, for natural convection [m]
 	Perimeter float64 // of the cross section [m]
 	Area      float64 // of all faces of the piece [m²]

@@ -12,6 +12,7 @@ type Immersion struct {
 	Salt  float64    // in brine [mass %]; 0 counts as 8
 	Stir  Stir       // how the liquid moves past the piece
 	Vigor float64    // the shop's own factor on h, found by calibration; 0 counts as 1
+	Thin  float64    // a further factor where the piece is thinner than [ThinEdge]; 0 counts as 1
 	Own   *Generator // a curve of the shop's own instead of the class's
 	Tau   float64    // first contact: h grows as 1 − exp(−t/Tau) [s]; 0: at once. 0.05–0.15 in oil, 0.02–0.05 in water (from memory)
 	Front float64    // speed of the wetting front from edges and tips [m/s]; 0: wets everywhere at once. 5–30 mm/s in oil, 10–100 in water (from memory)
@@ -29,6 +30,7 @@ type Liquid struct {
 	Vigor float64
 
 	kind         Quenchant
+	thin         float64
 	tau, front   float64
 	above        *Air
 	set          *bathCurves
@@ -41,7 +43,10 @@ type Liquid struct {
 // Law returns the law for this immersion. It shares tables that are made once
 // per liquid and stir, so it is cheap.
 func (im Immersion) Law() *Liquid {
-	l := &Liquid{kind: im.Kind, tau: im.Tau, front: im.Front, above: im.Above, Vigor: im.Vigor}
+	l := &Liquid{kind: im.Kind, tau: im.Tau, front: im.Front, above: im.Above, Vigor: im.Vigor, thin: im.Thin}
+	if l.thin == 0 {
+		l.thin = 1
+	}
 	if l.Vigor == 0 {
 		l.Vigor = 1
 	}
@@ -105,6 +110,9 @@ func (l *Liquid) at(f *Faces, i int, T float64) (q, dq float64) {
 		h, dh = l.film+m*(h-l.film), m*dh
 	}
 	k := l.factor * rise
+	if l.thin != 1 && pick(f.Thick, i, 1) < ThinEdge {
+		k *= l.thin
+	}
 	return k * h * (T - l.T), k * (h + dh*(T-l.T))
 }
 

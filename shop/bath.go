@@ -17,6 +17,7 @@ type Bath struct {
 	Flash       Estimate // flash point of the oil, open cup [K]; not known: low end of its class
 	Salt        Estimate // in brine [mass %]; not known: 8
 	Vigor       Estimate // the shop's own factor on heat transfer; not known: 1 with the band of the class
+	VigorThin   Estimate // a further factor on edges under 1 mm, which no probe resolves; not known: 1
 	Stir        medium.Stir
 	Lid         bool
 	Own         *medium.Generator // a curve measured in this bath
@@ -120,7 +121,7 @@ func (p *Pool) Law(piece *Piece, _ float64) medium.Law {
 		}
 		p.law = medium.Immersion{
 			Kind: p.Liquid, T: p.T, Salt: p.Salt.Or(8, 2).Value, Stir: p.stir, Vigor: p.Vigor.Or(1, 0.25).Value,
-			Own: p.Own, Tau: p.tau, Front: p.front, Above: p.above,
+			Thin: p.VigorThin.Or(1, 0).Value, Own: p.Own, Tau: p.tau, Front: p.front, Above: p.above,
 		}.Law()
 		p.piece = *piece
 	}

@@ -174,6 +174,7 @@ func (b *Bath) check(c *checker) {
 	}
 	c.in("salt", b.Salt, "%", 0, 26, "kilograms of salt in 100 kg of brine")
 	c.in("vigor", b.Vigor, "times", 0.2, 4, "leave it out until it was calibrated")
+	c.in("vigor on thin edges", b.VigorThin, "times", 0.2, 4, "leave it out")
 }
 
 // freezes returns where the liquid stops being one [K]: water 0 °C, 8 % brine −5 °C, oils 0 °C (they thicken).

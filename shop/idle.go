@@ -31,16 +31,6 @@ func (b *Bench) Rejoin(name string, now float64) {
 // Since takes over from another bench of the same shop when each thing was left alone.
 func (b *Bench) Since(other *Bench) { copy(b.idle, other.idle) }
 
-// Pause lets a time pass [s] between two pieces, with everything left alone.
-func (b *Bench) Pause(seconds float64) {
-	for i, e := range b.list {
-		b.idle[i] = unused
-		if seconds > 0 {
-			b.pass(e, seconds)
-		}
-	}
-}
-
 func (b *Bench) pass(e Equipment, seconds float64) {
 	switch x := e.(type) {
 	case *Pool, *Clamp:
@@ -56,14 +46,14 @@ func (b *Bench) pass(e Equipment, seconds float64) {
 type Kept struct {
 	Name        string    `json:"name"`
 	Temperature float64   `json:"temperature_k"` // for whoever reads it
-	State       []float64 `json:"state"`
+	State       []float64 `json:"state"`         // as Equipment.Save writes it
 }
 
-// Keep returns the state of all equipment by name.
+// Keep returns the state of the equipment that was in use, by name.
 func (b *Bench) Keep() []Kept {
 	var all []Kept
-	for _, e := range b.list {
-		if s := e.Save(nil); len(s) > 0 {
+	for i, e := range b.list {
+		if s := e.Save(nil); len(s) > 0 && b.idle[i] != unused {
 			all = append(all, Kept{e.Name(), e.Temperature(), s})
 		}
 	}
@@ -71,8 +61,8 @@ func (b *Bench) Keep() []Kept {
 }
 
 // Resume puts the shop in the state in which another bench of the same shop was
-// kept. What is kept of equipment that this shop has not, is a problem.
-func (b *Bench) Resume(kept []Kept) error {
+// kept, after a pause [s]. Equipment that this shop has not, is a problem.
+func (b *Bench) Resume(kept []Kept, pause float64) error {
 	for _, k := range kept {
 		e, err := b.Find(k.Name)
 		if err != nil {
@@ -85,6 +75,9 @@ func (b *Bench) Resume(kept []Kept) error {
 			continue // a box is emptied between pieces
 		}
 		e.Restore(k.State)
+		if pause > 0 {
+			b.pass(e, pause)
+		}
 	}
 	return nil
 }

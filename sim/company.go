@@ -295,3 +295,12 @@ func (p *plunge) wet(dst []float64, t float64) {
 		}
 	}
 }
+
+// thickness returns how thick the piece is at each face [m].
+func (p *piece) thickness() []float64 {
+	thick := make([]float64, p.mesh.Faces.Len())
+	for i, c := range p.mesh.Faces.Cell {
+		thick[i] = 2 * p.half(c)
+	}
+	return thick
+}

@@ -2,6 +2,7 @@ package sim
 
 import (
 	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/shop"
 	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/unit"
 )
@@ -29,6 +30,8 @@ type History struct {
 	Cautions []cite.Note `json:"cautions"` // hazards, each on its step
 	Series   Series      `json:"series"`
 	Balance  Balance     `json:"balance"`
+
+	Shop []shop.Kept `json:"shop,omitempty"` // the equipment in use as this piece left it, for the next
 }
 
 // Engine says what computed the history.

@@ -138,6 +138,9 @@ func (s *Setup) March(o Options) (*March, error) {
 	if err != nil {
 		return nil, &Error{Err: err}
 	}
+	if err := bench.Resume(o.Shop, o.Pause); err != nil {
+		return nil, &Error{Text: "the shop is not the one that was kept: ", Err: err, Remedy: "work the piece before in this shop"}
+	}
 	air, err := bench.Find(shop.AirName)
 	if err != nil {
 		return nil, fmt.Errorf("sim: %w", err)
@@ -167,7 +170,7 @@ func (m *March) take(s *state) {
 	m.bark = make([]float64, 3*len(m.outer))
 	m.rim.faces = medium.Faces{
 		Eps: make([]float64, nf), Wet: make([]float64, nf),
-		X: m.lengthwise(), Y: f.Y, Z: f.Z, NX: f.NX, NY: f.NY, NZ: f.NZ,
+		X: m.lengthwise(), Y: f.Y, Z: f.Z, NX: f.NX, NY: f.NY, NZ: f.NZ, Thick: m.thickness(),
 		Height: m.size.Width, Perimeter: m.size.Perimeter, Area: m.size.Area,
 	}
 }

@@ -122,6 +122,12 @@ func variations(s *sim.Setup) []variation {
 	ahead = true
 	add("bath_vigor", func(c *sim.Setup, side float64) bool { return quenches(s) && stirBaths(c, side) })
 	ahead = false
+	if first, used := touched(s); used {
+		at := from
+		from = first
+		add("joint", func(c *sim.Setup, side float64) bool { return pressPlates(c, side) })
+		from = at
+	}
 	add("bath_temperature", func(c *sim.Setup, side float64) bool { return quenches(s) && warmBaths(c, side) })
 
 	from = temper
@@ -264,10 +270,11 @@ func raise(c *sim.Setup, name string, to, off float64) {
 }
 
 func stirBaths(c *sim.Setup, side float64) bool {
-	_, _, thick := c.Solid.Extent()
 	for i := range c.Shop.Baths {
 		b := &c.Shop.Baths[i]
-		half := medium.QuenchBand(b.Liquid, thick)
+		half := medium.QuenchBand(b.Liquid, 1)
+		thin := medium.QuenchBand(b.Liquid, 0) / half
+		b.VigorThin = shop.Exactly(pick(unit.Band{Value: 1, Low: 1 / thin, High: thin}, side))
 		v := b.Vigor.Or(1, 0)
 		if !b.Vigor.Known {
 			v = unit.Band{Value: 1, Low: 1 / half, High: half}
@@ -275,6 +282,28 @@ func stirBaths(c *sim.Setup, side float64) bool {
 		b.Vigor = shop.Exactly(pick(v, side))
 	}
 	return len(c.Shop.Baths) > 0
+}
+
+// touched returns the first stage in which something solid touches the piece.
+func touched(s *sim.Setup) (stage int, used bool) {
+	for k := range s.Stages {
+		st := &s.Stages[k]
+		for i := range s.Shop.Plates {
+			if p := s.Shop.Plates[i].Name; p == st.In || p == st.On || p == st.Tongs {
+				return k, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// pressPlates moves how well plates, blocks, anvil and tongs touch.
+func pressPlates(c *sim.Setup, side float64) bool {
+	for i := range c.Shop.Plates {
+		p := &c.Shop.Plates[i]
+		p.Joint = shop.Exactly(pick(p.JointBand(), side))
+	}
+	return true
 }
 
 func warmBaths(c *sim.Setup, side float64) bool {

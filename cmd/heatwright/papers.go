@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"github.com/heatwright/heatwright/sim"
 	"io"
 	"os"
 	"path/filepath"
@@ -23,7 +24,7 @@ func (c *cardCmd) Run(d *desk) error {
 	if err != nil {
 		return err
 	}
-	h, err := d.work(job, false, nil)
+	h, err := d.work(job, sim.Options{})
 	if err != nil {
 		return err
 	}

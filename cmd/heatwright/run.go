@@ -18,6 +18,7 @@ import (
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/unit"
 )
 
 type runCmd struct {
@@ -26,6 +27,8 @@ type runCmd struct {
 	Sheet   string `placeholder:"FILE" help:"Write the sheet for print: FILE.html or FILE.pdf."`
 	Section bool   `help:"Compute one cross-section instead of the whole piece: faster, for trying things out."`
 	Field   string `placeholder:"DIR" help:"Write the inside of the piece at the end of each step into this folder: a picture and a mesh file (legacy VTK) each."`
+	After   string `placeholder:"FILE" help:"Begin with the shop as the piece before left it: the file that its --json wrote."`
+	Pause   string `placeholder:"TIME" default:"10 min" help:"How long after it."`
 	Back    bool   `help:"Show the back of the sheet too: reasons, the other unit, notes."`
 }
 
@@ -42,7 +45,11 @@ func (c *runCmd) Run(d *desk) error {
 	if c.Field != "" {
 		keep = func(f *sim.Field) { drawField(inside, c.Field, f) }
 	}
-	h, err := d.work(job, c.Section, keep)
+	o := sim.Options{Section: c.Section, Fields: keep}
+	if err := c.after(&o); err != nil {
+		return err
+	}
+	h, err := d.work(job, o)
 	if err != nil {
 		return err
 	}
@@ -91,10 +98,31 @@ func (c *runCmd) check() error {
 	}
 }
 
+// after takes the state of the shop from the results of the piece before.
+func (c *runCmd) after(o *sim.Options) error {
+	if c.After == "" {
+		return nil
+	}
+	text, err := os.ReadFile(c.After)
+	if err != nil {
+		return outsideError("%s cannot be read: %w", c.After, plain(err))
+	}
+	var before sim.History
+	if err := json.Unmarshal(text, &before); err != nil || before.Format != sim.HistoryFormat {
+		return inputError("%s holds no results of a piece: write them with heatwright run JOB --json FILE", c.After)
+	}
+	pause, err := unit.ParseDuration(c.Pause)
+	if err != nil {
+		return inputError("%w", err)
+	}
+	o.Shop, o.Pause = before.Shop, float64(pause)
+	return nil
+}
+
 // work marches the job and shows how far it is to whoever waits longer than a second.
-func (d *desk) work(job route.Job, section bool, fields func(*sim.Field)) (*sim.History, error) {
+func (d *desk) work(job route.Job, o sim.Options) (*sim.History, error) {
 	sum := sha256.Sum256(route.Write(job.Whole()))
-	o := sim.Options{Section: section, Engine: engine(), JobSHA256: hex.EncodeToString(sum[:]), Fields: fields}
+	o.Engine, o.JobSHA256 = engine(), hex.EncodeToString(sum[:])
 	watch, done := d.progress()
 	h, err := forecast(d.ctx, job, o, watch)
 	done()
