@@ -138,18 +138,6 @@ func (p *piece) lengthwise() []float64 {
 	return x
 }
 
-// thickness returns how thick the piece is at each face [m].
-func (p *piece) thickness() []float64 {
-	thick := make([]float64, p.mesh.Faces.Len())
-	for i, c := range p.mesh.Faces.Cell {
-		thick[i] = 2 * p.half(c)
-		if p.mirror {
-			thick[i] = 2 * p.halfOf(p.solid, c)
-		}
-	}
-	return thick
-}
-
 // skinOver lays a patch of skin on every outer face.
 func (p *piece) skinOver() {
 	patches := make([]skin.Patch, len(p.outer))
