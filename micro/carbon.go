@@ -18,11 +18,16 @@ func (m *Metal) carbonOf(c *Cells, i int) float64 { return m.comp[steel.C] - c.L
 // is negative, and returns what has moved. The fractions are then those of a cell
 // that is so much lighter; iron and alloy stay.
 //
-// The carbon in solution leaves first, for only that can reach the surface;
-// carbide then dissolves to feed the austenite as on any heating. Where the
-// austenite has no more to give, and below Ae1, carbide and the structures that
-// hold it are turned to ferrite, or to austenite where there is some, by as much
-// as it takes. Carbon is put into austenite only, and no more than the bar had.
+// What leaves is carbon in solution, and carbide dissolves to feed it: in the
+// layer that is robbed none is left, while its austenite keeps half its carbon, the
+// mean of a straight profile. So the austenite bears
+//
+//	a/2 / (a/2 + k)
+//
+// of the loss, with a the carbon of the cell in solution and k that in carbide.
+// Where both have no more to give, and below Ae1, the structures that hold carbon
+// are turned to ferrite by as much as it takes. Carbon is put into austenite
+// only, and no more than the bar had.
 func (m *Metal) MoveCarbon(c *Cells, i int, x float64) float64 {
 	f := &c.Fraction
 	had := c.CarbonTotal(i)
@@ -34,7 +39,12 @@ func (m *Metal) MoveCarbon(c *Cells, i int, x float64) float64 {
 	} else if x = min(x, (had-leastCarbon)/100); x <= 0 {
 		return 0
 	}
-	left := m.fromAustenite(c, i, x)
+	left := x
+	if solved, bound := f[steel.Austenite][i]*c.Carbon[i]/2, f[steel.Carbide][i]*carbideC; x > 0 && bound > 0 {
+		fed := x * bound / (solved + bound)
+		left = x - fed + m.fromCarbide(c, i, fed)
+	}
+	left = m.fromAustenite(c, i, left)
 	if left > 0 {
 		left = m.fromCarbide(c, i, left)
 	}

@@ -147,6 +147,15 @@ func (m *March) loseCarbon(before *skin.State) {
 	m.books.gone += gone
 }
 
+// settleSkin lets the skin and the cells lose at the end of a stage what they have
+// not lost yet: the zones are read then, and the next stage begins with nothing owed.
+func (m *March) settleSkin() {
+	before := m.next.skin
+	before.Copy(m.now.skin)
+	m.coat.Settle(m.now.skin)
+	m.loseCarbon(before)
+}
+
 // barked takes the carbon out of the cells at the start that the bar's bark has lost.
 func (p *piece) barked(s *state) {
 	for n, c := range p.under.cell {

@@ -279,6 +279,7 @@ func (m *March) turn() error {
 		return nil
 	}
 	m.settleUp()
+	m.settleSkin()
 	m.leaveCompany()
 	if m.log != nil {
 		m.log.finish(m)

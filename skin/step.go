@@ -25,6 +25,15 @@ func (s *Skin) Step(dst, src *State, T []float64, dt float64, air medium.Atmosph
 	}
 }
 
+// Settle applies to every patch what it has waited for.
+func (s *Skin) Settle(st *State) {
+	for i := range st.Oxide {
+		if st.wait[i] > 0 || st.eat[i] > 0 {
+			s.settle(st, i)
+		}
+	}
+}
+
 func (s *Skin) stepPatch(st *State, i int, T, dt float64, b *breath) {
 	r := s.steels[s.of[i]]
 	e := b.on(T, r)
