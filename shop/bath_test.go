@@ -336,15 +336,15 @@ func TestFits(t *testing.T) {
 	s := Demonstration()
 	long, short := Piece{Length: 0.6, Width: 0.03, Thickness: 0.004}, Piece{Length: 0.08, Width: 0.03, Thickness: 0.004}
 	for name, code := range map[string]string{"A": "shop.longer-than-the-fire", "Kiln": "shop.longer-than-the-oven", "oil 2": "shop.longer-than-the-bath-is-deep"} {
-		if n := s.Fits(name, &long); len(n) != 1 || n[0].Code != code {
+		if n := s.Fits(name, &long, false); len(n) != 1 || n[0].Code != code {
 			t.Errorf("%s: %+v", name, n)
 		}
-		if n := s.Fits(name, &short); len(n) != 0 {
+		if n := s.Fits(name, &short, false); len(n) != 0 {
 			t.Errorf("%s: %+v", name, n)
 		}
 	}
 	for _, name := range []string{"pipe", "air", "nothing"} { // the pipe is open at both ends
-		if n := s.Fits(name, &long); n != nil {
+		if n := s.Fits(name, &long, false); n != nil {
 			t.Errorf("%s: %+v", name, n)
 		}
 	}

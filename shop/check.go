@@ -269,8 +269,8 @@ func Refused(name string) error {
 
 // Fits returns notes where a piece does not fit the equipment of this name: it
 // sticks out of the fire or the oven, or out of the liquid when it is hung in by
-// one end.
-func (s *Shop) Fits(name string, p *Piece) []cite.Note {
+// one end, or across when it goes in on its side.
+func (s *Shop) Fits(name string, p *Piece, across bool) []cite.Note {
 	same := func(n string) bool { return strings.EqualFold(n, strings.TrimSpace(name)) }
 	note := func(code string, have float64) []cite.Note {
 		return []cite.Note{{Code: code, Where: name, Source: "common-practice", Args: []cite.Quantity{cite.Num("length", p.Length, "m"), cite.Num("room", have, "m")}}}
@@ -286,7 +286,7 @@ func (s *Shop) Fits(name string, p *Piece) []cite.Note {
 		}
 	}
 	for i := range s.Baths {
-		if b := &s.Baths[i]; same(b.Name) && b.Takes(p, false) != nil {
+		if b := &s.Baths[i]; same(b.Name) && b.Takes(p, across) != nil {
 			return note("shop.longer-than-the-bath-is-deep", b.Depth.Low)
 		}
 	}

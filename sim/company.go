@@ -179,6 +179,19 @@ func (m *March) inside(st *Stage) float64 {
 	return 0
 }
 
+// goesIn returns the piece as the equipment of a stage has to take it: the part
+// that goes in.
+func (m *March) goesIn(st *Stage) *shop.Piece {
+	size := m.size
+	switch {
+	case st.Inside.Is():
+		size.Length = float64(st.Inside.Value)
+	case st.Under.Is() && !st.UnderFor.Is() && st.Role == route.Quenching:
+		size.Length, size.Width = float64(st.Under.Value), float64(st.Under.Value)
+	}
+	return &size
+}
+
 // heights returns how far each face stands above the lowest point of the piece
 // when it is held with a side down [m].
 func (m *March) heights(first string) []float64 {

@@ -1,7 +1,6 @@
 package sim
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/heatwright/heatwright/cite"
@@ -54,7 +53,7 @@ func newPiece(s *Setup, o Options, solid *shape.Solid, metal *micro.Metal) (*pie
 	}
 	mesh, err := conduction.New(body, fine)
 	if err != nil {
-		return nil, fmt.Errorf("sim: %w", err)
+		return nil, &Error{Text: "the piece cannot be cut up into cells: ", Err: err}
 	}
 	p := &piece{setup: s, opts: o, solid: solid, mirror: mirror, mesh: mesh, metal: metal, thermal: steel.Properties(s.Steel)}
 	p.mass = density * solid.Volume()

@@ -175,19 +175,25 @@ func (m *March) History() (*History, error) {
 // not fit it, and where it was used outside its data.
 func (m *March) equipmentNotes() []cite.Note {
 	var used []string
-	for _, st := range m.setup.Stages {
-		if st.In != "" && !slices.Contains(used, st.In) {
-			used = append(used, st.In)
+	var fits []cite.Note
+	for i := range m.setup.Stages {
+		st := &m.setup.Stages[i]
+		for _, name := range []string{st.In, st.On, st.Tongs, st.EdgeIn} {
+			if name != "" && !slices.Contains(used, name) {
+				used = append(used, name)
+			}
+		}
+		for _, n := range m.setup.Shop.Fits(st.In, m.goesIn(st), st.First != "" && st.First != "tip") {
+			if !slices.ContainsFunc(fits, func(o cite.Note) bool { return o.Code == n.Code && o.Where == n.Where }) {
+				fits = append(fits, n)
+			}
 		}
 	}
 	if len(used) == 0 {
 		return nil
 	}
 	kit := &m.setup.Shop
-	notes := kit.Assumed(used...)
-	for _, name := range used {
-		notes = append(notes, kit.Fits(name, &m.size)...)
-	}
+	notes := append(kit.Assumed(used...), fits...)
 	return append(notes, m.bench.Happened()...)
 }
 
