@@ -44,7 +44,7 @@ func (m *March) try(dt float64) (effort, float64, error) {
 	change := m.settle(dt)
 	for i, T := range field.T {
 		m.glowNext[i] = 0
-		if T > 720 { // below it the heat of martensite is part of the heat capacity
+		if T > 720 || m.metalIs == tempering { // cooler and changing, the heat of martensite is part of the heat capacity
 			m.glowNext[i] = lent * (m.glow[i] + roughCp/dt*(T-m.then[i]))
 		}
 	}
