@@ -206,18 +206,33 @@ func (s *sources) add(c int, a [3]overlapped) {
 }
 
 // stretched finds how much thinner the skin of each face has become, and makes
-// the weights of its sources sum to 1.
-func (s *sources) stretched(act shape.Act) {
+// the weights of its sources sum to 1. Where another form was made, all the skin
+// around a slab is stretched alike.
+func (s *sources) stretched(change *shape.Change) {
 	t := s.t
-	for f := range t.Thinner {
-		t.Thinner[f] = 1
-		a, b := t.faces.start[f], t.faces.start[f+1]
-		for n := a; n < b; n++ {
-			t.faces.weight[n] /= s.tookParts[f]
+	f := &t.To.Faces
+	slab := func(face int) int { return f.Cell[face] / (t.To.NJ * t.To.NK) }
+	taken, area := make([]float64, t.To.NI), make([]float64, t.To.NI)
+	for i := range t.Thinner {
+		t.Thinner[i] = 1
+		for n := t.faces.start[i]; n < t.faces.start[i+1]; n++ {
+			t.faces.weight[n] /= s.tookParts[i]
 		}
-		worked := act == shape.Forging || act == shape.Bending
-		if area := t.To.Faces.Area[f] * t.Stretch; worked && b > a && area > 0 {
-			t.Thinner[f] = min(thickestSkin, max(1/thickestSkin, s.taken[f]/area))
+		if around := f.Side[i] != Start && f.Side[i] != End; around && s.tookParts[i] > 0 {
+			taken[slab(i)] += s.taken[i]
+			area[slab(i)] += f.Area[i]
+		}
+	}
+	if change.Act != shape.Forging && change.Act != shape.Bending {
+		return
+	}
+	for i := range t.Thinner {
+		was, is := s.taken[i], f.Area[i]
+		if around := f.Side[i] != Start && f.Side[i] != End; around && change.Reforms() {
+			was, is = taken[slab(i)], area[slab(i)]
+		}
+		if s.tookParts[i] > 0 && is > 0 {
+			t.Thinner[i] = min(thickestSkin, max(1/thickestSkin, was/(is*t.Stretch)))
 		}
 	}
 }

@@ -87,7 +87,7 @@ func NewTransfer(change *shape.Change, from, to *Mesh) (*Transfer, error) {
 	t.cells = gathered(s.cells, func(o overlapped) float64 { return o.share })
 	t.faces = gathered(s.faces, func(o overlapped) float64 { return o.part })
 	t.depths(change.Act)
-	s.stretched(change.Act)
+	s.stretched(change)
 	return t, nil
 }
 

@@ -229,6 +229,15 @@ func (b Body) forgedInto(s Step, left int) (Body, *shape.Change, error) {
 	}
 	c, err := shape.Into(b.Solid, to, 1/float64(left))
 	if err != nil {
+		var bad *shape.Problem
+		if errors.As(err, &bad) && bad.Key == "length" { // of the form as its measures count it: a blade without its tang
+			rest := to.Length() - float64(s.Into.Length.Value)
+			bad.Value, bad.Low, bad.High = bad.Value-rest, bad.Low-rest, bad.High-rest
+			if bad.Low <= 0 {
+				bad.Low, bad.High = 0, 0
+				bad.Limits = "a piece of the metal that there is"
+			}
+		}
 		return b, nil, inTable(err)
 	}
 	next, c, err := b.done(c, nil)

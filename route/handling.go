@@ -9,9 +9,9 @@ type Handling struct {
 	Rise   TempRate `key:"rise" for:"normalize anneal relieve heat temper" min:"1 K/h" max:"3600 K/h" doc:"how fast the oven climbs with the piece in it, from the heat of the shop; left out: it is hot when the piece goes in"`
 	Fall   TempRate `key:"fall" for:"normalize anneal relieve temper" min:"1 K/h" max:"3600 K/h" doc:"how fast the oven comes down with the piece in it, with then = \"oven off\"; left out: as it dies down by itself"`
 
-	Tongs string `key:"tongs" for:"forge carry quench cool" doc:"the tongs that hold it, by their name in the shop"`
-	Grip  Length `key:"grip" for:"forge carry quench cool" min:"2 mm" max:"300 mm" doc:"how much of its end the tongs cover; left out: 25 mm"`
-	On    string `key:"on" for:"forge" doc:"the anvil or the dies that it is worked on, by name; left out: the loss to them is not reckoned with"`
+	Tongs string `key:"tongs" for:"forge bend carry quench cool" doc:"the tongs that hold it, by their name in the shop"`
+	Grip  Length `key:"grip" for:"forge bend carry quench cool" min:"2 mm" max:"300 mm" doc:"how much of its end the tongs cover; left out: 25 mm"`
+	On    string `key:"on" for:"forge bend" doc:"the anvil or the dies that it is worked on, by name; left out of a pass or a bend: the first of the shop; else the loss to them is not reckoned with"`
 
 	Touches string `key:"touches" for:"heat quench cool temper" one:"spine|edge|flat|flats|end" doc:"which side a block, plate or torch touches; left out: both flats in a pair of plates, else the spine of a blade and one flat of other pieces"`
 	EdgeIn  string `key:"edge_in" for:"heat temper" doc:"the bath that the edge stands in meanwhile, by name"`

@@ -98,7 +98,7 @@ func (j Job) stages(s Step) []Stage {
 			s.Work.Value = bendingTime
 		}
 		main.Role = Heating
-		return append([]Stage{main}, s.worked()...)
+		return append([]Stage{main}, j.worked(s)...)
 	case Carry:
 		main.Role = Carrying
 		return []Stage{main}
@@ -116,7 +116,7 @@ func (j Job) stages(s Step) []Stage {
 		return []Stage{main}
 	case Forge:
 		main.Role = Heating
-		return append([]Stage{main}, s.worked()...)
+		return append([]Stage{main}, j.worked(s)...)
 	case Normalize, Anneal:
 		main.Role = Heating
 	case Relieve:
@@ -135,7 +135,10 @@ const bendingTime = 10
 
 // worked is what follows a heat at the anvil. The shape changes blow by blow; here it
 // does so at once, halfway through the time.
-func (s Step) worked() []Stage {
+func (j Job) worked(s Step) []Stage {
+	if on := j.Shop.anvil(); s.Acts() && s.On == "" {
+		s.On = on
+	}
 	stage := func(share float64) Stage {
 		return Stage{
 			Role: Working, Until: Ending{Kind: ByTime, Time: share * float64(s.Work.Value)},
@@ -146,6 +149,16 @@ func (s Step) worked() []Stage {
 		return []Stage{stage(1)}
 	}
 	return []Stage{stage(0.5), {Role: Acting, Act: s}, stage(0.5)}
+}
+
+// anvil returns the first anvil or pair of dies of the shop; empty where it has none.
+func (s *Shop) anvil() string {
+	for _, p := range s.Plates {
+		if p.Kind == "anvil" || p.Kind == "dies" {
+			return p.Name
+		}
+	}
+	return ""
 }
 
 // cooling is the second half of a step that heats and then cools.

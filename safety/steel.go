@@ -3,6 +3,7 @@ package safety
 import (
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/medium"
+	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/steel"
 )
@@ -199,6 +200,16 @@ func (r *review) grinding() {
 		case sim.Heating:
 			hard = false
 		case sim.Acting:
+			if s.Verb == string(route.Drill) {
+				r.say(s.Name, "safety.drill-clamp", "common-practice")
+				r.say(s.Name, "safety.grinding-gloves", "common-practice")
+			}
+			if s.Verb == string(route.Bend) && hard {
+				r.say(s.Name, "safety.bent-flies", "common-practice")
+			}
+			if s.Verb != string(route.Grind) {
+				continue
+			}
 			r.say(s.Name, "safety.grinding-dust", "common-practice")
 			r.say(s.Name, "safety.grinding-gloves", "common-practice")
 			if hard {

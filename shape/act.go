@@ -102,6 +102,10 @@ func (c *Change) With(from, to *Solid) *Change {
 	return &d
 }
 
+// Reforms reports whether forging made another form: its metal flows from face
+// to face, and which bit of skin ends up where is not known.
+func (c *Change) Reforms() bool { return c.Act == Forging && c.lengths[0] != nil }
+
 // Before returns where zones of the new body lie in the old one.
 func (c *Change) Before(zones []Zone) []Zone {
 	old := make([]Zone, len(zones))

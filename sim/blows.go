@@ -20,7 +20,7 @@ const (
 // as long as its blows take with a hand hammer, at most as long as the heat
 // lasts. A note tells when the heats are too few for that.
 func (s *Setup) timeBlows(job route.Job) error {
-	told := map[int]bool{}
+	var blows, heats float64 // of the pass so far
 	for i := range s.Stages {
 		st := &s.Stages[i]
 		step := job.Steps[st.Step]
@@ -31,19 +31,22 @@ func (s *Setup) timeBlows(job route.Job) error {
 		if err != nil {
 			return &Error{Step: st.Name, Err: err}
 		}
+		if st.Turn == 0 {
+			blows, heats = 0, 0
+		}
 		seconds := effort.Blows.Value / forging.HandHammer.Rate
-		if most := effort.Seconds.Value; seconds > most {
-			if n := len(s.Notes); !told[st.Step] {
-				told[st.Step] = true
-				s.Notes = append(s.Notes[:n:n], cite.Note{Code: "sim.more-heats", Where: st.Name, Source: "own-derivation", Args: []cite.Quantity{
-					cite.Num("blows", math.Round(effort.Blows.Value), "1"), cite.Num("seconds", most, "s"),
-					cite.Num("heats", effort.Heats.Value*float64(max(step.Times, 1)), "1"), cite.Num("said", float64(max(step.Times, 1)), "1"),
-				}})
-			}
-			seconds = most
+		blows += effort.Blows.Value
+		if effort.Seconds.Value > 0 {
+			heats += seconds / effort.Seconds.Value
+			seconds = math.Min(seconds, effort.Seconds.Value)
 		}
 		for _, k := range []int{i - 1, i + 1} {
 			s.Stages[k].Until = route.Ending{Kind: route.ByTime, Time: math.Max(seconds, leastWork) / 2}
+		}
+		if said := float64(st.Turns); st.Turn == st.Turns-1 && heats > said+0.1 {
+			s.Notes = append(s.Notes, cite.Note{Code: "sim.more-heats", Where: st.Name, Source: "own-derivation", Args: []cite.Quantity{
+				cite.Num("blows", math.Round(blows), "1"), cite.Num("heats", math.Ceil(heats), "1"), cite.Num("said", said, "1"),
+			}})
 		}
 	}
 	return nil

@@ -64,13 +64,22 @@ func (c *composer) work() *Block {
 	b := c.block("work", Plain)
 	var keys []string
 	for i, s := range c.job.Steps {
-		if i == c.fire.heat || i == c.fire.carry || i == c.fire.cool || i == c.fire.temper || c.fire.cool >= 0 && i > c.fire.cool && s.Do != route.Grind && s.Do != route.Relieve {
+		if i == c.fire.heat || i == c.fire.carry || i == c.fire.cool || i == c.fire.temper || c.fire.cool >= 0 && i > c.fire.cool && !s.Acts() && s.Do != route.Relieve {
 			continue
 		}
 		if s.Do == route.Forge {
 			b.Title = c.say("jobsheet.title-forge")
 		}
-		b.Lines = append(b.Lines, c.workLine(s))
+		line := c.workLine(i)
+		if s.Passes() && c.passes() > 1 { // one line for all of them, and each on the back
+			c.why = append(c.why, line)
+			if c.lines["passes"] != nil {
+				continue
+			}
+			line = c.line("jobsheet.forge-passes", txt("form", string(c.job.Finished().Form)), txt("heats", strconv.Itoa(c.heatsOfPasses())))
+			c.lines["passes"] = &line
+		}
+		b.Lines = append(b.Lines, line)
 		keys = append(keys, step(i))
 	}
 	if len(b.Lines) == 0 {
@@ -110,27 +119,21 @@ func (c *composer) edge() string {
 
 // edgeNow is the thickness of the edge as it goes into the last fire, 0 where there is none.
 func (c *composer) edgeNow() unit.Length {
-	if !c.job.Piece.Edge.Is() {
-		return 0
-	}
-	p := c.job.Piece
-	for i, s := range c.job.Steps {
-		if s.Do == route.Grind && i < max(c.fire.heat, 0) {
-			if next, err := p.Ground(s); err == nil {
-				p = next
-			}
-		}
-	}
-	return p.Edge.Value
+	return c.job.PieceBefore(max(c.fire.heat, 0)).Edge.Value
 }
 
-func (c *composer) workLine(s route.Step) Line {
+func (c *composer) workLine(i int) Line {
+	s := c.job.Steps[i]
 	heat := txt("heat", c.heat(s))
 	times := txt("times", words.Times(s.Times))
 	then := txt("then", c.then(s))
 	switch s.Do {
 	case route.Forge:
-		return c.line("jobsheet.forge", heat, times, txt("work", c.time(float64(s.Work.Value))))
+		return c.line("jobsheet.forge", heat, times, txt("pass", c.pass(s)), txt("work", c.time(c.atAnvil(i))))
+	case route.Drill:
+		return c.drillLine(s)
+	case route.Bend:
+		return c.bendLine(s)
 	case route.Normalize:
 		return c.line("jobsheet.normalize", heat, times, then)
 	case route.Anneal:
@@ -185,7 +188,7 @@ func (c *composer) until(e route.Ending) string {
 		zone := e.Zone
 		if zone == "" {
 			zone = "core"
-			if zones := c.job.Piece.Zones(); !slices.Contains(zones, zone) {
+			if zones := c.job.Zones(); !slices.Contains(zones, zone) {
 				zone = zones[0]
 			}
 		}

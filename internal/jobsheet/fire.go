@@ -37,7 +37,7 @@ func lastHeat(job route.Job, i int) int {
 		switch job.Steps[k].Do {
 		case route.Heat:
 			return k
-		case route.Carry, route.Quench, route.Cool, route.Grind:
+		case route.Carry, route.Quench, route.Cool, route.Grind, route.Drill:
 			continue
 		default:
 			return -1
@@ -149,7 +149,7 @@ func (c *composer) working(zones []sim.Zone) *sim.Zone {
 			return z
 		}
 	}
-	return zone(zones, append(c.job.Piece.Zones(), "edge", "surface", "core")...)
+	return zone(zones, append(c.job.Zones(), "edge", "surface", "core")...)
 }
 
 // hardness of a zone in HRC, NaN where the scale does not reach.

@@ -152,7 +152,7 @@ func usualAim(job *route.Job) bool {
 		return false
 	}
 	aim := use.Aim()
-	if zones := job.Piece.Zones(); !slices.Contains(zones, aim.Hardness[0].Zone) {
+	if zones := job.Zones(); !slices.Contains(zones, aim.Hardness[0].Zone) {
 		aim.Hardness[0].Zone = zones[0]
 	}
 	job.Aim = aim
@@ -254,7 +254,7 @@ func newStep(verb route.Verb, job *route.Job) (route.Step, bool) {
 // lacks, in aims and endings, become its first: the one that does the work.
 func reform(job *route.Job, form route.Form, s unit.System) {
 	job.Piece = plan.UsualPiece(form, s)
-	zones := job.Piece.Zones()
+	zones := job.Zones()
 	has := func(zone string) bool { return zone == "" || slices.Contains(zones, zone) }
 	var wishes []route.Wish
 	for _, w := range job.Aim.Hardness {
