@@ -104,11 +104,20 @@ func (s *Shop) CarbonMonoxide(names []string, burning float64) Fumes {
 	f.HoodOrOpen = f.Peak.High > RecommendedCO
 	if f.HoodOrOpen {
 		f.Notes = append(f.Notes, cite.Note{Code: "shop.hood-or-open-air", Source: "niosh-co", Args: []cite.Quantity{
-			cite.Num("low", 1e6*f.Peak.Low, "ppm"), cite.Num("likely", 1e6*f.Peak.Value, "ppm"), cite.Num("high", 1e6*f.Peak.High, "ppm"),
+			cite.Num("low", Rough(1e6*f.Peak.Low), "ppm"), cite.Num("likely", Rough(1e6*f.Peak.Value), "ppm"), cite.Num("high", Rough(1e6*f.Peak.High), "ppm"),
 			cite.Num("limit", 1e6*RecommendedCO, "ppm"), cite.Num("air needed", f.AirNeeded.High, "m³/s"),
 		}})
 	}
 	return f
+}
+
+// Rough rounds a forecast of fumes to the two digits that it is good for at most.
+func Rough(x float64) float64 {
+	if !(x > 10) {
+		return math.Round(x)
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(x))-1)
+	return math.Round(x/unit) * unit
 }
 
 func contains(names []string, name string) bool {

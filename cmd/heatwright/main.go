@@ -34,6 +34,7 @@ type cli struct {
 	Card        cardCmd        `cmd:"" help:"Print the pocket card of a job, with boxes to tick and room for what was seen."`
 	Wall        wallCmd        `cmd:"" help:"Print the wall chart of a job's shop: dials, baths, thickest sections, temper colors."`
 	Check       checkCmd       `cmd:"" help:"Read a job and say what has to be put right, without working it."`
+	Shop        shopCmd        `cmd:"" help:"Tell what the fires, ovens and baths of a shop do in an evening: time, gas, carbon monoxide, pieces."`
 	Steel       steelCmd       `cmd:"" help:"List the steels, or show one of them."`
 	Equilibrium EquilibriumCmd `cmd:"" help:"Show the phases of a steel at a temperature, or draw its phase diagram."`
 	Colors      ColorsCmd      `cmd:"" help:"Print your own chart of heats and temper colors for your light, steel and time."`
