@@ -19,43 +19,55 @@ type Mark struct {
 	Text   string  // what is written: "61"
 	Ink    float64 // how dark the zone is drawn, 0 to 1
 	Hidden bool    // nothing is known: the zone is hatched
+	Href   string  // where it leads: who says it; empty: nowhere
 }
 
-// Piece returns a drawing of the piece to scale: its side, and beside it the
-// cross-section in larger scale or, where it has an eye or works with its end,
-// below it the view from above. Marks are written where they belong, none over
-// another. label says the whole in one sentence, for readers who hear the page.
-func Piece(s *shape.Solid, marks []Mark, label string) string {
+// Caliper says how a measure of the section is written [m], and where its number
+// leads to; Href may be empty.
+type Caliper struct {
+	Text func(m float64) string
+	Href string
+}
+
+// Piece returns a drawing of the piece to scale: its side, and below it the
+// cross-section in larger scale, lying, with the thickness at both ends; or, where
+// it has an eye or works with its end, the view from above. Marks are written where
+// they belong, none over another. label says the whole in one sentence, for readers
+// who hear the page.
+func Piece(s *shape.Solid, marks []Mark, caliper Caliper, label string) string {
 	const wide, margin = 460.0, 10.0
 	length, width, thick := s.Extent()
 	above := s.EndOn || len(s.Voids) > 0
-	sectionWide := 74.0
-	if above {
-		sectionWide = 0
-	}
-	scale := (wide - sectionWide - 3*margin) / length
+	scale := (wide - 2*margin) / length
 	if width*scale > 170 {
 		scale = 170 / width
 	}
 	p := &piece{solid: s, marks: known(s, marks), scale: scale, left: margin, top: 0, wide: wide}
 	p.place()
-	bottom := p.high
-	if above {
-		p.left = (wide - length*scale) / 2
-	} else {
-		high := math.Max(p.high, 120)
-		p.section(wide-sectionWide-margin, 8, sectionWide, high-20, width, thick)
-		bottom = high
-	}
+	p.left = (wide - length*scale) / 2
 	p.side()
 	low, high := p.labels()
-	bottom = math.Max(bottom, high)
+	bottom := math.Max(p.high, high)
 	if above {
 		bottom = p.fromAbove(bottom+22, thick)
+	} else {
+		bottom = p.section(bottom+20, thick, caliper)
 	}
 	low -= 6
-	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 %.0f %.0f %.0f" role="img" aria-label="%s" font-family="inherit" fill="currentColor">%s%s</svg>`,
-		low, wide, bottom-low+8, html.EscapeString(label), hatch, p.b.String())
+	role := "img"
+	if caliper.Href != "" || len(marks) > 0 && marks[0].Href != "" {
+		role = "group" // a picture has nothing in it that can be pressed
+	}
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 %.0f %.0f %.0f" role="%s" aria-label="%s" font-family="inherit" fill="currentColor">%s%s</svg>`,
+		low, wide, bottom-low+8, role, html.EscapeString(label), hatch, p.b.String())
+}
+
+// leads wraps a part of a drawing in a link, where it has one.
+func leads(href, part string) string {
+	if href == "" {
+		return part
+	}
+	return fmt.Sprintf(`<a href="%s" class="n">%s</a>`, html.EscapeString(href), part)
 }
 
 const hatch = `<defs><pattern id="notknown" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0v8" stroke="currentColor" stroke-width="1.5" opacity=".45"/></pattern></defs>`
@@ -170,6 +182,8 @@ func (p *piece) labels() (low, high float64) {
 			tries = []float64{up, up - 36, up - 72}
 		case m.v > 0.75:
 			tries = []float64{down, down + 36, down + 72}
+		case !p.holds(b):
+			tries = tries[1:]
 		}
 	next:
 		for i, to := range tries {
@@ -193,9 +207,27 @@ func (p *piece) labels() (low, high float64) {
 	return low, high
 }
 
+// holds reports whether a label lies on the piece as a whole.
+func (p *piece) holds(b box) bool {
+	x0, _ := p.at(0, 0.5)
+	x1, _ := p.at(1, 0.5)
+	for _, x := range []float64{b.x - b.wide/2, b.x + b.wide/2} {
+		u := (x - x0) / (x1 - x0)
+		if u < 0 || u > 1 {
+			return false
+		}
+		_, top := p.at(u, 0)
+		_, foot := p.at(u, 1)
+		if b.y-labelHigh/2 < top || b.y+labelHigh/2 > foot {
+			return false
+		}
+	}
+	return true
+}
+
 func (p *piece) label(b box, m mark) {
-	fmt.Fprintf(&p.b, `<rect x="%.1f" y="%.1f" width="%.1f" height="30" class="paper" fill="#fffdf9" stroke="currentColor" stroke-width="1"/>`, b.x-b.wide/2, b.y-15, b.wide)
-	fmt.Fprintf(&p.b, `<text x="%.1f" y="%.1f" text-anchor="middle" font-size="20"><tspan font-weight="800">%s</tspan> <tspan font-size="17">%s</tspan></text>`, b.x, b.y+7, html.EscapeString(m.Text), html.EscapeString(m.Zone))
+	ground := fmt.Sprintf(`<rect x="%.1f" y="%.1f" width="%.1f" height="30" class="paper" fill="#fffdf9" stroke="currentColor" stroke-width="1"/>`, b.x-b.wide/2, b.y-15, b.wide)
+	p.b.WriteString(leads(m.Href, ground+fmt.Sprintf(`<text x="%.1f" y="%.1f" text-anchor="middle" font-size="20"><tspan font-weight="800">%s</tspan> <tspan font-size="17">%s</tspan></text>`, b.x, b.y+7, html.EscapeString(m.Text), html.EscapeString(m.Zone))))
 }
 
 // fromAbove draws the outline of the piece as seen on its spine, eye and all, with
@@ -245,19 +277,23 @@ func (p *piece) ink(u, v float64) (ink float64, hidden bool) {
 	return 0.06 + 0.5*sum/math.Max(weight, 1e-12), none > weight
 }
 
-// section draws the cross-section that stands for the whole, with its width upright.
-func (p *piece) section(x, y, wide, high, width, thick float64) {
+// section draws the cross-section that stands for the whole, lying, its back to the
+// left, from y down, and returns where it ends. A bar is measured once.
+func (p *piece) section(y, thick float64, c Caliper) float64 {
+	const beside, tallest = 96.0, 92.0
 	s := p.solid.Section(p.solid.Cut)
-	scale := math.Min(high/width, wide/(2*thick))
-	lo := math.Inf(1)
+	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, pt := range append(append([]shape.Point(nil), s.Back...), s.Front...) {
-		lo = math.Min(lo, pt.Y)
+		lo, hi = math.Min(lo, pt.Y), math.Max(hi, pt.Y)
 	}
+	width := hi - lo
+	scale := math.Min((p.wide-2*beside)/width, tallest/thick)
+	left, middle := (p.wide-width*scale)/2, y+thick*scale/2
 	put := func(v, w float64) (float64, float64) {
 		pt := s.At(v, w)
-		return x + wide/2 + pt.Z*scale, y + (pt.Y-lo)*scale
+		return left + (pt.Y-lo)*scale, middle + pt.Z*scale
 	}
-	const rows = 16
+	const rows = 24
 	for j := range rows {
 		v0, v1 := float64(j)/rows, float64(j+1)/rows
 		ink, hidden := p.ink(p.solid.Cut, (v0+v1)/2)
@@ -290,4 +326,26 @@ func (p *piece) section(x, y, wide, high, width, thick float64) {
 	edge(func(t float64) (float64, float64) { return 1 - t, 1 })
 	edge(func(t float64) (float64, float64) { return 0, 1 - 2*t })
 	fmt.Fprintf(&p.b, `<path d="%sz" fill="none" stroke="currentColor" stroke-width="2.5" stroke-linejoin="round"/>`, d.String())
+	if c.Text == nil {
+		return y + thick*scale + 6
+	}
+	across := func(v float64) float64 { return math.Abs(s.At(v, 1).Z - s.At(v, -1).Z) }
+	switch p.solid.Form {
+	case shape.Flat, shape.Round, shape.Square, shape.Hex, shape.Octagon:
+		p.caliper(left, middle, thick*scale/2, -1, c, thick)
+	default:
+		p.caliper(left, middle, across(0)*scale/2, -1, c, across(0))
+		p.caliper(left+width*scale, middle, across(1)*scale/2, 1, c, across(1))
+	}
+	return y + thick*scale + 6
+}
+
+// caliper writes a thickness beside one end of the section, between two jaws.
+func (p *piece) caliper(x, y, half, side float64, c Caliper, measure float64) {
+	anchor := "end"
+	if side > 0 {
+		anchor = "start"
+	}
+	fmt.Fprintf(&p.b, `<path d="M%.1f %.1fh%.1fM%.1f %.1fh%.1f" stroke="currentColor" stroke-width="1.5"/>`, x+side*5, y-half, side*9, x+side*5, y+half, side*9)
+	p.b.WriteString(leads(c.Href, fmt.Sprintf(`<text x="%.1f" y="%.1f" text-anchor="%s" font-size="17">%s</text>`, x+side*18, y+6, anchor, html.EscapeString(c.Text(measure)))))
 }

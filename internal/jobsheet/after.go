@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/internal/words"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
 )
@@ -73,7 +74,7 @@ func (c *composer) longer() string {
 // expected shows the end by zone with its band, and what was assumed.
 func (c *composer) expected() *Block {
 	b := c.block("expected", Columns)
-	for _, name := range c.job.Piece.Zones() {
+	for _, name := range c.job.Zones() {
 		z := zone(c.h.Zones, name)
 		if z == nil || leftOut[name] || name == "core" && zone(c.h.Zones, "spine") != nil || len(b.Lines) == mostZones {
 			continue
@@ -154,13 +155,15 @@ func (c *composer) caution(s *Sheet) {
 		if l == nil || told[short] || onTheFront[n.Code] {
 			continue
 		}
-		before := l.Caution
+		before, was := l.Caution, l.Warning
 		if l.Caution != "" {
 			l.Caution += "; "
+			l.Warning = append(l.Warning[:len(l.Warning):len(l.Warning)], words.Part{Text: "; "})
 		}
 		l.Caution += short
+		l.Warning = append(l.Warning, c.style.NoteParts(short, n)...)
 		if !must[n.Code] && (s.CountWords() > MaxWords-footWords || s.CountLines() > MaxLines-1) {
-			l.Caution = before
+			l.Caution, l.Warning = before, was
 			left[short] = true
 			continue
 		}

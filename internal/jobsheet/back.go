@@ -118,7 +118,11 @@ func (c *composer) notes() []Line {
 		if n.Where != "" && !strings.Contains(text, n.Where) {
 			text = capital(n.Where) + ": " + text
 		}
-		lines = append(lines, Line{Text: text})
+		from := string(n.Source)
+		if from == "" {
+			from = "trade"
+		}
+		lines = append(lines, Line{Text: text, Parts: words.Numbers(text, from)})
 	}
 	return lines
 }

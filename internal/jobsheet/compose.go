@@ -52,7 +52,8 @@ func (c *composer) say(code string, args ...cite.Quantity) string {
 	t := c.style.Of(code, args...)
 	if t.Why != "" && !c.said[t.Why] {
 		c.said[t.Why] = true
-		c.why = append(c.why, Line{Text: held(t.Why)})
+		why := held(t.Why)
+		c.why = append(c.why, Line{Text: why, Parts: c.style.Parts(why, code, args...)})
 	}
 	return held(capital(t.Say))
 }
@@ -71,7 +72,8 @@ func (c *composer) block(part string, kind Kind) *Block {
 }
 
 func (c *composer) line(code string, args ...cite.Quantity) Line {
-	return Line{Text: c.say(code, args...)}
+	text := c.say(code, args...)
+	return Line{Text: text, Parts: c.style.Parts(text, code, args...)}
 }
 
 // Quantities as the sheet says them: what the smith typed keeps its digits in
@@ -207,25 +209,34 @@ func (c *composer) verdict(s *Sheet) {
 	if v.Likelihood == 0 && v.Code != sim.NoHardeningStep { // a glance: nothing was varied
 		code = strings.Replace(code, "verdict-", "glance-", 1)
 	}
-	s.Verdict = c.say(code, txt("medium", v.Medium), txt("zone", v.Zone), txt("degree", words.Degree(v.Likelihood)), txt("odds", words.Likelihood(v.Likelihood)))
+	said := c.line(code, txt("medium", v.Medium), txt("zone", v.Zone), txt("degree", words.Degree(v.Likelihood)), txt("odds", words.Likelihood(v.Likelihood)))
+	s.Verdict, s.VerdictParts = said.Text, said.Parts
 	s.Good = c.good()
-	var more []string
+	var more []Line
 	if v.Zone != "" && (v.Code == sim.HardensThrough && v.Likelihood < 0.95 || v.Code == sim.DoesNotHarden || v.Code == sim.StaysHard) {
-		more = append(more, c.say("jobsheet.weakest", txt("zone", v.Zone)))
+		more = append(more, c.line("jobsheet.weakest", txt("zone", v.Zone)))
 	}
 	if !s.Good {
 		for i, r := range v.Remedies {
 			t := c.style.Note(r)
 			if i == 0 {
-				more = append(more, c.say("jobsheet.instead", txt("remedy", strings.TrimSuffix(t.Short, "."))))
+				more = append(more, c.line("jobsheet.instead", txt("remedy", strings.TrimSuffix(t.Short, "."))))
 			}
-			c.why = append(c.why, Line{Text: capital(t.Say)})
+			say := capital(t.Say)
+			c.why = append(c.why, Line{Text: say, Parts: c.style.NoteParts(say, r)})
 		}
 	}
 	if len(v.Aim) > 0 && s.Good {
 		more = append(more, c.aimLine(&v.Aim[0]))
 	}
-	s.Detail = strings.Join(more, " ")
+	for i, l := range more {
+		if i > 0 {
+			s.Detail += " "
+			s.DetailParts = append(s.DetailParts, words.Part{Text: " "})
+		}
+		s.Detail += l.Text
+		s.DetailParts = append(s.DetailParts, l.Parts...)
+	}
 }
 
 // good reports whether the verdict is what was hoped for: hard through, or soft
@@ -250,12 +261,12 @@ const softWish = 46
 
 var atTheEdge = map[string]bool{"edge": true, "point": true, "face": true, "surface": true, "tip": true, "heel": true}
 
-func (c *composer) aimLine(a *sim.AimMet) string {
+func (c *composer) aimLine(a *sim.AimMet) Line {
 	if a.Likelihood == 0 && c.h.Verdict.Likelihood == 0 {
-		return c.say("jobsheet.glance-aim", txt("zone", a.Zone), txt("found", hrc(a.FoundHRC)))
+		return c.line("jobsheet.glance-aim", txt("zone", a.Zone), txt("found", hrc(a.FoundHRC)))
 	}
 	if a.Likelihood >= 0.5 || a.Found.Value >= a.Low && a.Found.Value <= a.High {
-		return c.say("jobsheet.aim-met", txt("zone", a.Zone), txt("degree", words.Degree(a.Likelihood)), txt("odds", words.Likelihood(a.Likelihood)))
+		return c.line("jobsheet.aim-met", txt("zone", a.Zone), txt("degree", words.Degree(a.Likelihood)), txt("odds", words.Likelihood(a.Likelihood)))
 	}
-	return c.say("jobsheet.aim-missed", txt("zone", a.Zone), txt("odds", words.Likelihood(a.Likelihood)), txt("found", hrc(a.FoundHRC)))
+	return c.line("jobsheet.aim-missed", txt("zone", a.Zone), txt("odds", words.Likelihood(a.Likelihood)), txt("found", hrc(a.FoundHRC)))
 }

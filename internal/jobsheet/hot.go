@@ -247,7 +247,7 @@ func (c *composer) temper() *Block {
 	offset, true_ := "", ""
 	if oven, ok := c.job.Shop.Oven(s.In); ok && oven.Offset.Is() && math.Abs(float64(oven.Offset.Value)) >= 1 {
 		offset = oven.Offset.Value.Text(c.style.Units)
-		true_ = s.At.Value.Add(oven.Offset.Value).Exact(c.style.Units)
+		true_ = whole(s.At.Value.Add(oven.Offset.Value), c.style.Units)
 		if oven.Offset.Value < 0 {
 			offset = strings.TrimPrefix(offset, "-")
 		}
@@ -263,4 +263,12 @@ func (c *composer) temper() *Block {
 		c.line("jobsheet.temper-clock", txt("ready", ready), txt("hold", c.time(float64(s.Hold.Value))), txt("times", words.Times(s.Times))))
 	c.lines[step(c.fire.temper)], c.lines["hot"] = &b.Lines[0], &b.Lines[1]
 	return b
+}
+
+// whole says a temperature to the degree.
+func whole(t unit.Temp, s unit.System) string {
+	if s == unit.Imperial {
+		return unit.Fahrenheit(math.Round(t.F())).Exact(s)
+	}
+	return unit.Celsius(math.Round(t.C())).Exact(s)
 }

@@ -11,6 +11,8 @@ package jobsheet
 import (
 	"strings"
 	"unicode"
+
+	"github.com/heatwright/heatwright/internal/words"
 )
 
 // The limits of the front.
@@ -37,6 +39,9 @@ type Line struct {
 	Text    string
 	Caution string
 	Cells   []string // of a block of kind Columns
+
+	// Text and Caution cut at their numbers, each with who says it; nil where nobody asked.
+	Parts, Warning []words.Part
 }
 
 // Block is a part of the sheet under its title.
@@ -64,6 +69,8 @@ type Sheet struct {
 	Letter  bool   // paper: US letter instead of A4
 	Lang    string // of the words: "en-US"
 	Words   Labels
+
+	VerdictParts, DetailParts []words.Part // Verdict and Detail cut at their numbers
 }
 
 // Labels are the few words of the frame itself.

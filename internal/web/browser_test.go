@@ -223,7 +223,7 @@ func TestCompareTellsTheDifference(t *testing.T) {
 	link, _, _ := strings.Cut(rest, `"`)
 	link = strings.ReplaceAll(link, "&amp;", "&")
 	body = get(t, server, "/compare?"+link)
-	for _, want := range []string{"260 C", "Step 5", "HRC</td>"} {
+	for _, want := range []string{"260 C", "Step 5", "HRC</a></td>"} {
 		if !strings.Contains(body, want) {
 			t.Errorf("the comparison lacks %q", want)
 		}

@@ -41,7 +41,7 @@ var products = []struct {
 
 // cooling draws the transformation diagram of the steel, for austenite as this plan
 // makes it, with the ways that the zones of the piece take through it.
-func (who reader) cooling(a *worked) (figure, error) {
+func (who reader) cooling(a *worked, by *sayer) (figure, error) {
 	h := a.history
 	heat, q := hardening(h), coolingStep(h)
 	setup, err := sim.Prepare(a.job)
@@ -87,8 +87,9 @@ func (who reader) cooling(a *worked) (figure, error) {
 		c.Places = append(c.Places, drawing.Place{X: l.X[i], Y: l.Y[i], Text: z.Name})
 	}
 	title := who.w("diagram-title")
-	caption := who.Of("bench.diagram-caption", cite.Num("carbon", d.Carbon, "wt%"), cite.Num("start", d.Ms, "K")).Say
-	return figure{title, caption, template.HTML(drawing.Charts(title, c))}, nil //nolint:gosec // our own drawing
+	caption := by.of("bench.diagram-caption", cite.Num("carbon", d.Carbon, "wt%"), cite.Num("start", d.Ms, "K"))
+	picture := template.HTML(drawing.Charts(title, c)) //nolint:gosec // our own drawing
+	return figure{title, caption, picture, by.links([]string{"micro.pearlite", "micro.bainite", "micro.bs", "micro.ms", "medium.air", "bath"})}, nil
 }
 
 // metalUpper is just over the end of the critical range: cooler, there is nothing to draw.
@@ -147,7 +148,8 @@ func (who reader) way(h *sim.History, z sim.ZoneSeries, step int, upper float64)
 
 // phases draws the section through carbon of the equilibrium diagram of this
 // steel, with the temperatures that the plan goes to.
-func (s *smithy) phases(ctx context.Context, a *worked, who reader) (figure, error) {
+func (s *smithy) phases(ctx context.Context, a *worked, by *sayer) (figure, error) {
+	who := by.who
 	setup, err := sim.Prepare(a.job)
 	if err != nil {
 		return figure{}, err
@@ -187,7 +189,8 @@ func (s *smithy) phases(ctx context.Context, a *worked, who reader) (figure, err
 		c.Lines = append(c.Lines, way)
 	}
 	title := who.w("phases-title")
-	return figure{title, who.w("phases-caption"), template.HTML(drawing.Charts(title, c))}, nil //nolint:gosec // our own drawing
+	picture := template.HTML(drawing.Charts(title, c)) //nolint:gosec // our own drawing
+	return figure{title, plain(who.w("phases-caption")), picture, by.links([]string{"calphad.ae", "calphad.acm", "plan"})}, nil
 }
 
 // sectionOf computes the phase diagram of a composition once.

@@ -36,19 +36,27 @@ type blank struct {
 type answerView struct {
 	Problems     []problem
 	Wrong        string // that there is something to be put right
-	Verdict      string
-	VerdictSmall string
+	Verdict      []said
+	VerdictSmall []said
 	HardenTitle  string
-	Harden       []jobsheet.Line
-	Temper       []jobsheet.Line
+	Harden       []spoken
+	Temper       []spoken
 	TemperTitle  string
-	Failed       []jobsheet.Line
+	Failed       []spoken
 	FailedTitle  string
 	Drawing      template.HTML
 	Caption      string
 	Buttons      []button
-	Speed        string // how thoroughly it was worked
+	Papers       []button // what else comes of it
+	Speed        string   // how thoroughly it was worked
+	by           *sayer
 }
+
+// W returns words of the bench for a template.
+func (v answerView) W(key string) string { return v.by.who.w(key) }
+
+// Sources are who says the numbers above.
+func (v answerView) Sources() []claim { return v.by.list() }
 
 // button is one thing to do next.
 type button struct {
@@ -71,7 +79,7 @@ func (b *bench) first(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err == nil {
-		v.Answer = b.answer(a, who)
+		v.Answer = b.answer(a, who.sayer(a, ""))
 		v.Answer.Buttons = []button{
 			{Text: who.w("print"), Href: address("/sheet", job), Plain: false},
 			{Text: who.w("show-the-plan"), Href: address("/plan", job), Plain: true},
@@ -168,29 +176,30 @@ func (who reader) choice(value string) string {
 	if t := who.Of("bench.choice-" + dashed(value)).Say; t != "bench.choice-"+dashed(value) {
 		return t
 	}
-	if l, err := unit.ParseLength(value); err == nil {
-		return prettyLength(value, l)
+	if _, err := unit.ParseLength(value); err == nil {
+		return prettyLength(value)
 	}
 	return value
 }
 
 // answer reads what a page shows off a worked job.
-func (b *bench) answer(a *worked, who reader) answerView {
+func (b *bench) answer(a *worked, by *sayer) answerView {
+	who := by.who
 	s := a.sheet(who)
-	v := answerView{Verdict: s.Verdict, VerdictSmall: s.Detail, Speed: a.depth.String()}
+	v := answerView{Verdict: by.say(s.VerdictParts), VerdictSmall: by.say(s.DetailParts), Speed: a.depth.String(), by: by}
 	for _, block := range s.Front {
 		switch {
 		case block.Kind == jobsheet.Boxed:
-			v.HardenTitle, v.Harden = block.Title, block.Lines
+			v.HardenTitle, v.Harden = block.Title, by.lines(block.Lines)
 		case block.Part == "temper":
-			v.TemperTitle, v.Temper = block.Title, block.Lines
+			v.TemperTitle, v.Temper = block.Title, by.lines(block.Lines)
 		case block.Part == "failed":
-			v.FailedTitle, v.Failed = block.Title, block.Lines
+			v.FailedTitle, v.Failed = block.Title, by.lines(block.Lines)
 		}
 	}
 	if solid, err := finalShape(a.job).Solid(); err == nil {
-		marks, label := hardnessMarks(a, who)
-		v.Drawing = template.HTML(drawing.Piece(solid, marks, label)) //nolint:gosec // our own drawing, its texts escaped
+		marks, label := hardnessMarks(a, by)
+		v.Drawing = template.HTML(drawing.Piece(solid, marks, who.caliper(by), label)) //nolint:gosec // our own drawing, its texts escaped
 		v.Caption = who.w("drawing-caption")
 	}
 	return v

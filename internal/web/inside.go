@@ -9,7 +9,6 @@ import (
 
 	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/internal/drawing"
-	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/unit"
@@ -19,7 +18,7 @@ import (
 type insideView struct {
 	page
 	Plan     string
-	Verdict  string
+	Verdict  []said
 	Strips   []figure
 	Story    []tale
 	Diagrams []figure
@@ -27,27 +26,45 @@ type insideView struct {
 	Zones    table
 	Moves    table
 	Rules    []rule
-	Claims   []claim
-	Says     []jobsheet.Block
+	Sources  []claim
+	Says     []blockView
 	Lights   []choice
 	Job      string
 }
 
-// Links names the claims behind a part of the story.
-func (v insideView) Links(ids []string) []whoLink { return v.who.links(ids) }
+// whoView is the way to who says so, under a word for it.
+type whoView struct {
+	Word string
+	Says []whoLink
+}
 
-// figure is a picture with what it says.
+// Who puts the links under their word.
+func (v insideView) Who(says []whoLink) whoView { return whoView{v.W("says-who"), says} }
+
+// blockView is a part of the back of the sheet.
+type blockView struct {
+	Title string
+	Lines []spoken
+	Cited bool // it is a list of sources itself
+}
+
+// figure is a picture with what it says and who says it.
 type figure struct {
-	Title, Caption string
-	Picture        template.HTML
+	Title   string
+	Caption []said
+	Picture template.HTML
+	Says    []whoLink
 }
 
 // table is numbers as text, for those who do not read curves.
 type table struct {
 	Caption string
 	Head    []string
-	Rows    [][]string
+	Rows    []row
 }
+
+// row is the cells of a line of a table.
+type row [][]said
 
 func (b *bench) inside(w http.ResponseWriter, r *http.Request) {
 	who := readerOf(r)
@@ -60,20 +77,22 @@ func (b *bench) inside(w http.ResponseWriter, r *http.Request) {
 		light = color.Dim
 	}
 	s := a.sheet(who)
-	v := insideView{page: page{who, string(who.Language), who.Theme, who.w("inside-title") + ": " + a.job.Name, r.URL.RequestURI(), nil}, Plan: address("/plan", a.job), Job: pack(a.job), Verdict: s.Verdict}
+	v := insideView{page: page{who, string(who.Language), who.Theme, who.w("inside-title") + ": " + a.job.Name, r.URL.RequestURI(), nil}, Plan: address("/plan", a.job), Job: pack(a.job)}
+	by := who.sayer(a, "")
+	v.Verdict = by.say(s.VerdictParts)
 	for _, l := range color.Lights() {
 		v.Lights = append(v.Lights, choice{l.Name, who.choice("light " + l.Name), l.Name == light.Name})
 	}
 	for _, block := range s.Back {
 		switch block.Part {
 		case "why", "figures", "sources", "assumed":
-			v.Says = append(v.Says, block)
+			v.Says = append(v.Says, blockView{block.Title, by.lines(block.Lines), block.Part == "sources"})
 		}
 	}
-	v.Strips, v.Story = who.strips(a.history, light), who.story(a)
+	v.Strips, v.Story = who.strips(a.history, light, by), who.story(a, by)
 	for _, draw := range []func() (figure, error){
-		func() (figure, error) { return who.cooling(a) },
-		func() (figure, error) { return b.smithy.phases(r.Context(), a, who) },
+		func() (figure, error) { return who.cooling(a, by) },
+		func() (figure, error) { return b.smithy.phases(r.Context(), a, by) },
 	} {
 		f, err := draw()
 		if r.Context().Err() != nil {
@@ -83,8 +102,9 @@ func (b *bench) inside(w http.ResponseWriter, r *http.Request) {
 			v.Diagrams = append(v.Diagrams, f)
 		}
 	}
-	v.Curves, v.Zones, v.Moves = who.curves(a.history), who.zoneTable(a.history), who.moves(a)
-	v.Rules, v.Claims = who.rules(r.Context(), a, light), who.claims()
+	v.Curves, v.Zones, v.Moves = who.curves(a.history, by), who.zoneTable(a.history, by), who.moves(a, by)
+	v.Rules = who.rules(r.Context(), a, light, by)
+	v.Sources = by.whole()
 	b.render(w, "inside", "layout", http.StatusOK, v)
 }
 
@@ -115,7 +135,7 @@ var order = []string{"spine", "struck end", "poll", "shank", "eye", "taper", "co
 // would look in this light; once for the heating, once for the way into the bath.
 // In the dress for the dark there is none: a bright picture spoils eyes that are
 // used to the dark, and a color on a screen is not what the fire shows.
-func (who reader) strips(h *sim.History, light color.Light) []figure {
+func (who reader) strips(h *sim.History, light color.Light, by *sayer) []figure {
 	heat, q := hardening(h), coolingStep(h)
 	if heat == nil || q < 0 || who.Theme == "forge" {
 		return nil
@@ -130,7 +150,7 @@ func (who reader) strips(h *sim.History, light color.Light) []figure {
 		{"strip-title", math.Max(heat.Start, heat.End-2), math.Min(h.Steps[q].End, heat.End+20)},
 	} {
 		if svg := who.strip(h, light, w.from, w.to); svg != "" {
-			all = append(all, figure{who.w(w.title), who.w("strip-caption"), svg})
+			all = append(all, figure{who.w(w.title), plain(who.w("strip-caption")), svg, by.links([]string{"color.planck", "fire", "medium.air", "bath"})})
 		}
 	}
 	return all
@@ -174,7 +194,7 @@ func (who reader) strip(h *sim.History, light color.Light, t0, t1 float64) templ
 }
 
 // curves draws structure and temperature over time at the working zone in the quench.
-func (who reader) curves(h *sim.History) []figure {
+func (who reader) curves(h *sim.History, by *sayer) []figure {
 	var all []figure
 	for i, s := range h.Steps {
 		if s.Role != sim.Quenching && (s.Role != sim.Cooling || s.Verb != "cool") && s.Role != sim.Burying {
@@ -182,7 +202,7 @@ func (who reader) curves(h *sim.History) []figure {
 		}
 		for _, z := range h.Series.Zones {
 			if slices.Contains([]string{"edge", "point", "face", "surface", "core", "spine", "shank", "blade"}, z.Name) {
-				if f, ok := who.structure(h, i, z); ok {
+				if f, ok := who.structure(h, i, z, by); ok {
 					all = append(all, f)
 				}
 			}
@@ -191,7 +211,7 @@ func (who reader) curves(h *sim.History) []figure {
 	return all
 }
 
-func (who reader) structure(h *sim.History, step int, z sim.ZoneSeries) (figure, bool) {
+func (who reader) structure(h *sim.History, step int, z sim.ZoneSeries, by *sayer) (figure, bool) {
 	s := h.Steps[step]
 	var t []float64
 	pick := make([][]float64, 4)
@@ -216,7 +236,8 @@ func (who reader) structure(h *sim.History, step int, z sim.ZoneSeries) (figure,
 		}
 	}
 	title := fmt.Sprintf("%s: %s, %s", who.w("structure-title"), s.Name, z.Name)
-	return figure{title, who.w("structure-caption"), template.HTML(drawing.Curves(t, curves, true, who.w("axis-time"), "%", title))}, true //nolint:gosec // our own drawing
+	picture := template.HTML(drawing.Curves(t, curves, true, who.w("axis-time"), "%", title)) //nolint:gosec // our own drawing
+	return figure{title, plain(who.w("structure-caption")), picture, by.links([]string{"micro.pearlite", "micro.bainite", "micro.ms"})}, true
 }
 
 func maxOf(v []float64) float64 {
@@ -228,17 +249,20 @@ func maxOf(v []float64) float64 {
 }
 
 // zoneTable is the end state in numbers.
-func (who reader) zoneTable(h *sim.History) table {
+func (who reader) zoneTable(h *sim.History, by *sayer) table {
 	t := table{Caption: who.w("zones-caption"), Head: []string{who.w("zone-word"), "HRC", "HV", "martensite", "austenite", "pearlite", "bainite", who.w("carbon-dissolved"), who.w("grain")}}
 	for _, z := range h.Zones {
 		hrc := who.w("under-20")
 		if z.HardnessHRC != nil {
 			hrc = fmt.Sprintf("%.0f (%.0f–%.0f)", z.HardnessHRC.Value, z.HardnessHRC.Low, z.HardnessHRC.High)
 		}
-		share := func(x float64) string { return fmt.Sprintf("%.0f %%", 100*x) }
+		share := func(x float64, from string) []said { return by.number(fmt.Sprintf("%.0f\u00a0%%", 100*x), from) }
 		c := z.Constituents
-		t.Rows = append(t.Rows, []string{z.Name, hrc, fmt.Sprintf("%.0f", z.HardnessHV.Value), share(c.Martensite), share(c.RetainedAustenite + c.Austenite), share(c.Pearlite), share(c.Bainite),
-			fmt.Sprintf("%.2f %%", z.DissolvedC.Value), fmt.Sprintf("%.0f µm", z.Grain.Value)})
+		t.Rows = append(t.Rows, row{
+			plain(z.Name), by.number(hrc, "hard"), by.number(fmt.Sprintf("%.0f", z.HardnessHV.Value), "hard"),
+			share(c.Martensite, "micro.ms"), share(c.RetainedAustenite+c.Austenite, "micro.retained"), share(c.Pearlite, "micro.pearlite"), share(c.Bainite, "micro.bainite"),
+			by.number(fmt.Sprintf("%.2f\u00a0%%", z.DissolvedC.Value), "micro.dissolution"), by.number(fmt.Sprintf("%.0f\u00a0µm", z.Grain.Value), "micro.grain"),
+		})
 	}
 	return t
 }

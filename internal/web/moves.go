@@ -10,7 +10,7 @@ import (
 
 // moves ranks what moves the hardness of the working zone most: each thing that
 // may be other than taken, at its 10th and 90th percentile.
-func (who reader) moves(a *worked) table {
+func (who reader) moves(a *worked, by *sayer) table {
 	t := table{Caption: who.w("moves-caption"), Head: []string{who.w("moves-what"), who.w("moves-from-to"), who.w("moves-by")}}
 	if a.spread == nil {
 		return t
@@ -42,16 +42,25 @@ func (who reader) moves(a *worked) table {
 		if x.high-x.low < 2 || len(t.Rows) == 7 {
 			break
 		}
-		by := who.w("moves-little")
+		is := who.w("moves-little")
 		if span >= 0.5 {
-			by = fmt.Sprintf("%.0f HRC", span)
+			is = fmt.Sprintf("%.0f HRC", span)
 		}
-		t.Rows = append(t.Rows, []string{who.w("move-" + x.name), fmt.Sprintf("%s–%s HRC", tens(x.low), tens(x.high)), by})
+		t.Rows = append(t.Rows, row{plain(who.w("move-" + x.name)), by.number(spanOf(x.low, x.high), "odds"), by.number(is, "odds")})
 	}
 	if len(t.Rows) > 0 {
 		t.Caption += " " + z.Name + "."
 	}
 	return t
+}
+
+// spanOf says from where to where a hardness goes [HV].
+func spanOf(low, high float64) string {
+	a, b := tens(low), tens(high)
+	if a == b {
+		return a + " HRC"
+	}
+	return a + "–" + b + " HRC"
 }
 
 // rockwell reads a hardness in HRC, by its straight line below 20, for differences.

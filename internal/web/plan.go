@@ -130,11 +130,13 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			v.Answer.Problems = problemsOf(err)
 		} else {
-			v.Answer = b.answer(a, who)
+			v.Answer = b.answer(a, who.sayer(a, ""))
 			v.Answer.Buttons = []button{
 				{Text: who.w("print"), Href: address("/sheet", parsed), Plain: false},
 				{Text: who.w("show-me-inside"), Href: address("/inside", parsed), Plain: true},
 				compare,
+			}
+			v.Answer.Papers = []button{
 				{Text: who.w("pocket-card"), Href: address("/card", parsed), Plain: true},
 				{Text: who.w("wall-chart"), Href: address("/wall", parsed), Plain: true},
 				{Text: who.w("color-chart"), Href: address("/colors", parsed), Plain: true},
@@ -231,7 +233,7 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 	}
 	v.Aim = []field{put("aim, use", who.w("aim-use"), job.Aim.Use, "")}
 	v.Aim[0].List = "uses"
-	zones := job.Piece.Zones()
+	zones := job.Zones()
 	v.zone = zones[0]
 	for _, z := range zones {
 		text := ""

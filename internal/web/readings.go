@@ -11,11 +11,12 @@ import (
 
 // hardnessMarks returns the hardness of every zone for the drawing, and all of
 // it in one sentence.
-func hardnessMarks(a *worked, who reader) ([]drawing.Mark, string) {
+func hardnessMarks(a *worked, by *sayer) ([]drawing.Mark, string) {
+	who := by.who
 	var marks []drawing.Mark
 	var said []string
 	for _, z := range a.history.Zones {
-		m := drawing.Mark{Zone: z.Name, Text: who.w("under-20"), Ink: 0}
+		m := drawing.Mark{Zone: z.Name, Text: who.w("under-20"), Ink: 0, Href: by.href("hard")}
 		if z.HardnessHRC != nil {
 			m.Text = fmt.Sprintf("%.0f", z.HardnessHRC.Value)
 			if wide := (z.HardnessHRC.High - z.HardnessHRC.Low) / 2; wide >= 0.5 {
@@ -46,12 +47,18 @@ func finalShape(job route.Job) route.Piece {
 func dashed(s string) string { return strings.ReplaceAll(strings.ToLower(s), " ", "-") }
 
 // prettyLength writes common fractions as one sign.
-func prettyLength(text string, l unit.Length) string {
-	_ = l
+func prettyLength(text string) string {
 	for from, to := range map[string]string{"1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞"} {
 		if strings.HasPrefix(text, from+" ") {
 			return strings.Replace(text, from, to, 1)
 		}
 	}
 	return text
+}
+
+// caliper writes the measures of a drawing, which come from the plan.
+func (who reader) caliper(by *sayer) drawing.Caliper {
+	return drawing.Caliper{Text: func(m float64) string {
+		return prettyLength(unit.Length(m).Text(who.Units))
+	}, Href: by.href("plan")}
 }

@@ -10,19 +10,24 @@ import (
 	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/observe"
+	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/shop"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/steel"
+	"github.com/heatwright/heatwright/unit"
 )
 
 // rule is a rule of the trade with what this piece's numbers say of it.
-type rule struct{ Said, Answer string }
+type rule struct {
+	Said   string
+	Answer []said
+}
 
 // rules answers the rules of the trade that bear on this piece, each with the
 // piece's own numbers: what the rule is good for, and where it stops.
-func (who reader) rules(ctx context.Context, a *worked, light color.Light) []rule {
-	r := &ruling{who: who, a: a, h: a.history, light: light}
+func (who reader) rules(ctx context.Context, a *worked, light color.Light, by *sayer) []rule {
+	r := &ruling{who: who, by: by, a: a, h: a.history, light: light}
 	setup, err := sim.Prepare(a.job)
 	if err != nil {
 		return nil
@@ -33,12 +38,18 @@ func (who reader) rules(ctx context.Context, a *worked, light color.Light) []rul
 	r.quench()
 	r.tempers()
 	r.skin(ctx)
+	r.charcoal()
+	r.packing()
+	r.forged(ctx)
+	r.springs(ctx)
+	r.habits()
 	return r.all
 }
 
 // ruling gathers the rules that bear.
 type ruling struct {
 	who   reader
+	by    *sayer
 	a     *worked
 	h     *sim.History
 	setup *sim.Setup
@@ -47,8 +58,9 @@ type ruling struct {
 }
 
 func (r *ruling) tell(code string, args ...cite.Quantity) {
-	t := r.who.Of("bench.rule-"+code, args...)
-	r.all = append(r.all, rule{t.Short, tied(sentenceOf(t.Say))})
+	code = "bench.rule-" + code
+	t := r.who.Of(code, args...)
+	r.all = append(r.all, rule{t.Short, r.by.say(r.who.Parts(tied(sentenceOf(t.Say)), code, args...))})
 }
 
 // heats: what is said of magnet, critical, soaking and repeats.
@@ -183,9 +195,7 @@ func (r *ruling) quench() {
 		if c := outer.DissolvedC.Value; c < 0.6 {
 			r.tell("ceiling", cite.Num("carbon", c, "wt%"), hardness("now", outer))
 		}
-		if outer.Constituents.RetainedAustenite > 0.02 {
-			r.tell("freezer", share("kept", outer.Constituents.RetainedAustenite))
-		}
+		r.freezer(outer)
 	}
 }
 
@@ -293,6 +303,126 @@ func (r *ruling) skin(ctx context.Context) {
 		}
 	}
 	r.tell("rich-flame", said...)
+}
+
+// freezer: what the cold makes of what has stayed at the working zone, at once and
+// after an hour.
+func (r *ruling) freezer(z *sim.Zone) {
+	heat := hardening(r.h)
+	metal, err := micro.New(r.setup.Steel, r.setup.Limits)
+	if kept := z.Constituents.RetainedAustenite; kept < 0.02 || heat == nil || err != nil {
+		return
+	}
+	x := plan.Freeze(metal, r.setup.Start, heat.Peak.Temperature+273.15, heat.End-heat.Reached)
+	kept := z.Constituents.RetainedAustenite // the cell stands for the piece by its share
+	code := "freezer"
+	if x.Restart == 0 {
+		code = "freezer-late"
+	}
+	r.tell(code, share("kept", kept), share("after", kept*x.After/math.Max(x.Kept, 1e-9)), r.who.freezing(),
+		cite.Txt("more", fmt.Sprintf("%.1f HRC", math.Max(0, rockwell(x.AfterHV)-rockwell(x.HV)))), cite.Num("again", x.Restart, "K"))
+}
+
+// freezing is what a home freezer holds, which is not said to the nearest five degrees.
+func (who reader) freezing() cite.Quantity {
+	if who.Units == unit.Imperial {
+		return cite.Txt("freezer", "0 °F (−18 °C)")
+	}
+	return cite.Txt("freezer", "−18 °C (0 °F)")
+}
+
+// charcoal: how deep carbon could get into this piece at the very best. It bears on
+// a fire of charcoal or coke and on oil.
+func (r *ruling) charcoal() {
+	heat, q := hardening(r.h), lastQuenching(r.h)
+	if heat == nil {
+		return
+	}
+	solid := false
+	if f, ok := r.a.job.Shop.Forge(heat.Where.Name); ok {
+		solid = f.Kind == "charcoal" || f.Kind == "coke"
+	}
+	oil := q >= 0 && strings.Contains(r.h.Steps[q].Where.Kind, "oil")
+	if !solid && !oil {
+		return
+	}
+	T := heat.Peak.Temperature + 273.15
+	reach := 1000 * micro.CarbonReach(T, heat.End-heat.Start)
+	if z := zoneOf(r.h.Zones, workingZones...); z != nil {
+		args := []cite.Quantity{r.who.thin("reach", reach), secs("time", heat.End-heat.Start), cite.Num("hot", T, "K"), r.who.thin("lost", z.Decarb.Value)}
+		if oil {
+			args = append(args, cite.Txt("oil", fmt.Sprintf("%.1f µm", 1e6*micro.CarbonReach(1023.15, 2))), cite.Num("two", 2, "s"), cite.Num("at", 1023.15, "K"))
+		}
+		r.tell("charcoal", args...)
+	}
+}
+
+// packing: how long the edge gives for it, and what the hardening heat makes of it.
+func (r *ruling) packing() {
+	heat, p := hardening(r.h), r.a.job.Piece
+	if heat == nil || !p.Edge.Is() || lastQuenching(r.h) < 0 {
+		return
+	}
+	edge, back := float64(p.Edge.Value), float64(p.Thick().Value)
+	b, err := plan.Packing(r.setup.Steel, edge+(back-edge)/6, 0.01)
+	z := zoneOf(heat.Zones, workingZones...)
+	if err != nil || z == nil {
+		return
+	}
+	r.tell("packing", cite.Num("from", plan.PackFrom, "K"), cite.Num("to", plan.PackTo, "K"), cite.Txt("seconds", r.who.TimeRange(b.Low, b.Value, b.High)), micron("grain", z.Grain.Value))
+}
+
+// forged: the same ending with and without forging heats.
+func (r *ruling) forged(ctx context.Context) {
+	z := zoneOf(r.h.Zones, workingZones...)
+	switch r.a.job.Piece.Form {
+	case route.Flat, route.Round, route.Square, route.Hex, route.Octagon:
+		return
+	}
+	if z == nil || lastQuenching(r.h) < 0 {
+		return
+	}
+	f, ok, err := plan.ForgedOrNot(ctx, r.a.job, z.Name)
+	if err != nil || !ok {
+		return
+	}
+	r.tell("forged", cite.Txt("zone", z.Name), micron("forged-grain", f.With.Grain.Value), hardness("forged", &f.With), r.who.thin("forged-skin", f.With.Decarb.Value),
+		micron("ground-grain", f.Without.Grain.Value), hardness("ground", &f.Without), r.who.thin("ground-skin", f.Without.Decarb.Value))
+}
+
+// springs: what tells the steels of old springs apart. It bears where the steel is
+// not known, or goes by the name that every spring is given.
+func (r *ruling) springs(ctx context.Context) {
+	m := r.a.job.Steel[0]
+	if !m.Unknown && (m.Grade != "5160" || m.Certificate != "" || m.Composition != "") {
+		return
+	}
+	all, err := plan.Coupons(ctx)
+	if err != nil {
+		return
+	}
+	var list []string
+	say := func(x float64) string {
+		if math.IsNaN(x) {
+			return "<20"
+		}
+		return fmt.Sprintf("%.0f", x)
+	}
+	for _, c := range all {
+		list = append(list, fmt.Sprintf("%s %s/%s", c.Steel, say(c.Oil), say(c.Water)))
+	}
+	r.tell("springs", cite.Txt("list", strings.Join(list, ", ")), cite.Num("thick", 0.005, "m"))
+}
+
+// habits: what repeats is what helps, and of all that may differ this moves the piece most.
+func (r *ruling) habits() {
+	if lastQuenching(r.h) < 0 {
+		return
+	}
+	if t := r.who.moves(r.a, r.by); len(t.Rows) > 0 {
+		what := t.Rows[0][0][0].Text
+		r.tell("north", cite.Txt("what", strings.ToLower(what[:1])+what[1:]), cite.Txt("span", t.Rows[0][1][0].Text))
+	}
 }
 
 func signOf(h *sim.History, name string) (sim.Sign, bool) {

@@ -15,14 +15,15 @@ import (
 // tale is what happened in the steel in one step, in plain words, with the
 // models that say so.
 type tale struct {
-	Title string
-	Lines []string
-	Says  []string // ids in the list of who says so
+	Title []said
+	Lines [][]said
+	Says  []whoLink
+	ids   []string // of who says so
 }
 
 // story tells what happens in the steel step by step, with the numbers of this
 // piece. Of what repeats, the last turn speaks for all.
-func (who reader) story(a *worked) []tale {
+func (who reader) story(a *worked, by *sayer) []tale {
 	h := a.history
 	var all []tale
 	var before *sim.Zone
@@ -33,12 +34,13 @@ func (who reader) story(a *worked) []tale {
 			continue
 		}
 		if s.Turn == 0 || s.Turn >= s.Turns {
-			t := tale{Title: who.stepTitle(s)}
+			t := tale{Title: by.stepTitle(s)}
 			tell := func(code string, args ...cite.Quantity) {
 				args = append(args, cite.Txt("zone", z.Name))
-				t.Lines = append(t.Lines, tied(who.Of("bench.story-"+code, args...).Say))
+				t.Lines = append(t.Lines, by.of("bench.story-"+code, args...))
 			}
 			who.happened(h, i, before, z, &t, tell)
+			t.Says = by.links(t.ids)
 			if len(t.Lines) > 0 {
 				all = append(all, t)
 			}
@@ -51,19 +53,19 @@ func (who reader) story(a *worked) []tale {
 // workingZones are the zones that do the work, whatever the form.
 var workingZones = []string{"edge", "point", "face", "surface", "core"}
 
-func (who reader) stepTitle(s *sim.Step) string {
-	name := strings.ToUpper(s.Name[:1]) + s.Name[1:]
+func (by *sayer) stepTitle(s *sim.Step) []said {
+	times := ""
 	if s.Turns > 1 {
-		name += ", " + words.Times(s.Turns)
+		times = words.Times(s.Turns)
 	}
-	return fmt.Sprintf("%s (%s)", name, who.Seconds(s.End-s.Start))
+	return by.of("bench.step-title", cite.Txt("name", strings.ToUpper(s.Name[:1])+s.Name[1:]), cite.Txt("times", times), secs("time", s.End-s.Start))
 }
 
 func (who reader) happened(h *sim.History, i int, before, z *sim.Zone, t *tale, tell func(string, ...cite.Quantity)) {
 	s := &h.Steps[i]
 	switch s.Role {
 	case sim.Heating:
-		t.Says = []string{"micro.dissolution", "micro.grain", "medium.fire"}
+		t.ids = []string{"micro.dissolution", "micro.grain", "medium.fire"}
 		tell("heated", kelvin("hot", s.Peak.Temperature), secs("through", s.Reached-s.Start))
 		if m, ok := signIn(h, i, sim.MagnetLetsGo); ok {
 			tell("magnet", kelvin("off", m.Temperature.Value), secs("since", m.Since.Value))
@@ -72,12 +74,12 @@ func (who reader) happened(h *sim.History, i int, before, z *sim.Zone, t *tale, 
 			tell("dissolved", cite.Num("carbon", z.DissolvedC.Value, "wt%"), micron("grain", z.Grain.Value))
 		}
 	case sim.Carrying:
-		t.Says = []string{"medium.air", "micro.pearlite"}
+		t.ids = []string{"medium.air", "micro.pearlite"}
 		if before != nil {
 			tell("carried", kelvin("from", before.Temperature.Value), kelvin("to", z.Temperature.Value), share("soft", z.Constituents.Pearlite))
 		}
 	case sim.Quenching:
-		t.Says = []string{bathModel(s.Where.Kind), "micro.pearlite", "micro.ms", "micro.hardness", "micro.retained"}
+		t.ids = []string{"bath", "micro.pearlite", "micro.ms", "micro.hardness", "micro.retained"}
 		if n, ok := signIn(h, i, sim.BelowNose); ok {
 			tell("below-nose", secs("since", n.Since.Value))
 		}
@@ -90,10 +92,10 @@ func (who reader) happened(h *sim.History, i int, before, z *sim.Zone, t *tale, 
 		if s.Verb == "temper" || s.Verb == "relieve" {
 			return
 		}
-		t.Says = []string{"medium.air", "micro.pearlite", "micro.soft"}
+		t.ids = []string{"medium.air", "micro.pearlite", "micro.soft"}
 		tell("cooled", share("pearlite", z.Constituents.Pearlite), share("hard-share", z.Constituents.Martensite+z.Constituents.Bainite), hardness("hard", z))
 	case sim.Tempering, sim.Holding:
-		t.Says = []string{"micro.tempering", "skin.film", "medium.oven"}
+		t.ids = []string{"micro.tempering", "skin.film", "medium.oven"}
 		if s.Turn > 1 {
 			before = zoneOf(h.Steps[firstTurn(h, i)].Zones, z.Name)
 			tell("tempered-again", hardness("first", before), hardness("hard", z))
@@ -101,7 +103,7 @@ func (who reader) happened(h *sim.History, i int, before, z *sim.Zone, t *tale, 
 			tell("tempered", secs("through", s.Reached-s.Start), hardness("from", before), hardness("hard", z))
 		}
 	case sim.Acting:
-		t.Says = []string{"skin.decarb"}
+		t.ids = []string{"skin.decarb"}
 		tell("ground", who.thin("skin", z.Decarb.Value))
 	}
 }

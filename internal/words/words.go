@@ -103,7 +103,15 @@ type Text struct{ Say, Short, Limits, Remedy, Why, Term string }
 
 // Of returns the sentences of a code with its quantities filled in. A code
 // without words, which a test forbids, is said as it is.
-func (s Style) Of(code string, args ...cite.Quantity) Text {
+func (s Style) Of(code string, args ...cite.Quantity) Text { return filler{Style: s}.of(code, args) }
+
+// filler puts quantities into sentences, between marks where they are to be cut.
+type filler struct {
+	Style
+	marked bool
+}
+
+func (s filler) of(code string, args []cite.Quantity) Text {
 	e, ok := entries()[code]
 	if !ok {
 		e.Say = code
@@ -123,7 +131,7 @@ func (s Style) Note(n cite.Note) Text {
 
 // fill puts quantities into the places of a template: {name}, {name|both},
 // {name|percent}. "[…]" around a part drops it when a quantity in it is missing or empty.
-func (s Style) fill(t string, args []cite.Quantity) string {
+func (s filler) fill(t string, args []cite.Quantity) string {
 	var b strings.Builder
 	for t != "" {
 		open := strings.IndexAny(t, "[{")
@@ -154,7 +162,7 @@ func (s Style) fill(t string, args []cite.Quantity) string {
 	return b.String()
 }
 
-func (s Style) complete(t string, args []cite.Quantity) bool {
+func (s filler) complete(t string, args []cite.Quantity) bool {
 	for {
 		_, rest, ok := strings.Cut(t, "{")
 		if !ok {
@@ -169,11 +177,15 @@ func (s Style) complete(t string, args []cite.Quantity) bool {
 }
 
 // place prints one quantity, or nothing when it was not sent.
-func (s Style) place(name string, args []cite.Quantity) string {
+func (s filler) place(name string, args []cite.Quantity) string {
 	name, how, _ := strings.Cut(name, "|")
 	for _, a := range args {
 		if a.Name == name {
-			return s.Quantity(a, how)
+			text := s.Quantity(a, how)
+			if s.marked && text != "" {
+				text = string(markName) + name + string(markText) + text + string(markClose)
+			}
+			return text
 		}
 	}
 	return ""

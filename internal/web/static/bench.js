@@ -30,6 +30,18 @@ async function read(reply, told) {
   return text;
 }
 
+// Puts an answer in place of the last; what was open stays open, what had the
+// focus has it still, and nothing below jumps up.
+function show(html) {
+  const parts = "a, button, summary";
+  const at = [...answer.querySelectorAll(parts)].indexOf(document.activeElement);
+  const open = [...answer.querySelectorAll("details")].map((d) => d.open);
+  answer.style.minHeight = answer.offsetHeight + "px";
+  answer.innerHTML = html;
+  answer.querySelectorAll("details").forEach((d, i) => { d.open = !!open[i]; });
+  if (at >= 0) answer.querySelectorAll(parts)[at]?.focus({ preventScroll: true });
+}
+
 async function ask(speed) {
   asking?.abort();
   const mine = (asking = new AbortController());
@@ -43,10 +55,7 @@ async function ask(speed) {
     const html = await read(reply, (share) => { if (bar) bar.value = share; });
     if (mine !== asking) return false;
     // Where the answer has not changed but for its odds, nothing on the page moves.
-    if (answer.innerHTML !== html) {
-      answer.style.minHeight = answer.offsetHeight + "px"; // nothing below jumps up
-      answer.innerHTML = html;
-    }
+    if (answer.innerHTML !== html) show(html);
     answer.dataset.speed = speed;
     answer.dataset.took = Math.round(performance.now() - began);
     markWrong();
@@ -61,7 +70,7 @@ async function ask(speed) {
 
 async function settle() {
   const now = query();
-  if (now !== last) { last = now; history.pushState(null, "", "?" + now); sessionStorage.setItem("changes", Number(sessionStorage.getItem("changes") || 0) + 1); showUndo(); }
+  if (now !== last) { last = now; changed(); history.pushState(null, "", "?" + now); here = location.search; }
   if (await ask("section")) await ask("whole");
 }
 
@@ -82,17 +91,24 @@ function markWrong() {
   }
 }
 
-// One step back undoes a change: each has an address of its own.
-function showUndo() {
-  const undo = document.getElementById("undo");
-  if (undo) undo.disabled = !Number(sessionStorage.getItem("changes") || 0);
+// A change can be undone: each state has an address of its own, and the addresses
+// that were left are kept while this tab is open.
+let here = location.search;
+const undo = document.getElementById("undo");
+const left = () => JSON.parse(sessionStorage.getItem("left") || "[]").filter((a) => a.startsWith(location.pathname + "?") || a === location.pathname);
+function changed() { keepLeft([...left(), location.pathname + here]); }
+function keepLeft(all) {
+  sessionStorage.setItem("left", JSON.stringify(all.slice(-40)));
+  if (undo) undo.disabled = all.length === 0;
 }
-document.getElementById("undo")?.addEventListener("click", () => {
-  sessionStorage.setItem("changes", Math.max(0, Number(sessionStorage.getItem("changes") || 0) - 1));
+undo?.addEventListener("click", () => {
+  const all = left();
+  const back = all.pop();
+  keepLeft(all);
   rest();
-  history.back();
+  if (back) location.assign(back);
 });
-window.addEventListener("popstate", () => location.reload());
+window.addEventListener("popstate", () => { if (location.search !== here) location.reload(); });
 
 if (live && answer) {
   live.addEventListener("input", (event) => {
@@ -100,6 +116,7 @@ if (live && answer) {
     if (event.target.matches("[data-reload]")) {
       for (const name of ["back", "edge"]) live.elements[name]?.removeAttribute("name");
       rest();
+      changed();
       live.submit();
       return;
     }
@@ -109,12 +126,12 @@ if (live && answer) {
   });
   live.addEventListener("submit", (event) => {
     const by = event.submitter;
-    if (by && by.name === "do") sessionStorage.setItem("changes", Number(sessionStorage.getItem("changes") || 0) + 1);
+    if (by && (by.name === "do" || by.name === "pick")) changed();
   });
   document.getElementById("cancel")?.addEventListener("click", rest);
   last = query();
   markWrong();
-  showUndo();
+  keepLeft(left());
   if (!document.querySelector("#answer .problem")) pause = setTimeout(settle, 300);
   window.addEventListener("pagehide", rest);
 }
