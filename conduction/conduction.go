@@ -38,7 +38,8 @@ type Boundary interface {
 
 // Report is what one step did.
 type Report struct {
-	Error     float64 // estimate of the step's largest temperature error [K]
+	Error     float64 // distance to the first-order result, the largest of all cells: errs on the safe side [K]
+	Kept      float64 // estimate of the error of the second-order result that is kept, of all cells [K]
 	MaxChange float64 // largest temperature change of a cell [K]
 	Joules    float64 // heat out of the body in this step [J]; per face in Field.Out
 }

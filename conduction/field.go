@@ -12,6 +12,8 @@ type Field struct {
 
 	te         []float64 // T then Ts: what skew terms index
 	before     []float64 // H, te of before the last step
+	took       float64   // length of the last step [s]; 0: none yet
+	tookBefore float64   // and of the one before it
 	work       work
 	Iterations int // surface iterations allowed per stage
 }
@@ -24,6 +26,7 @@ type work struct {
 	x           []float64    // solution of the stage, γ dt k/cp [K]
 	x1, cp1     []float64    // solution and heat capacity of the first stage
 	hot         []float64    // enthalpy of the second stage
+	bend, bent  []float64    // by how much the last step bent, and the one before it: dt² T″ γ/2 [K]
 	slope       [3][]float64 // differences of temperature per cell, by direction [K]
 	d           []float64    // m cp/(γ dt), the diagonal [W/K]
 	line        [3]factored
@@ -62,7 +65,7 @@ func NewField(m *Mesh, density, t float64, mat Material) *Field {
 }
 
 func (w *work) make(n, nf int) {
-	for _, s := range []*[]float64{&w.h, &w.cp, &w.k, &w.watts, &w.x, &w.x1, &w.cp1, &w.hot, &w.slope[0], &w.slope[1], &w.slope[2], &w.d} {
+	for _, s := range []*[]float64{&w.h, &w.cp, &w.k, &w.watts, &w.x, &w.x1, &w.cp1, &w.hot, &w.bend, &w.bent, &w.slope[0], &w.slope[1], &w.slope[2], &w.d} {
 		*s = make([]float64, n)
 	}
 	for i := range w.line {
@@ -81,6 +84,9 @@ func (w *work) make(n, nf int) {
 func (f *Field) Undo() {
 	copy(f.H, f.before)
 	copy(f.te, f.before[len(f.H):])
+	f.work.bend, f.work.bent = f.work.bent, f.work.bend
+	f.took = f.tookBefore
+	f.tookBefore = 0
 }
 
 // Energy returns Σ m H of the body [J].
@@ -111,7 +117,12 @@ func (f *Field) Restore(s State) {
 	copy(f.H, s)
 	copy(f.te, s[n:])
 	copy(f.Mass, s[n+len(f.te):])
+	f.Forget()
 }
+
+// Forget tells the field that what surrounds it has changed at once: how the last
+// step bent says nothing about the next.
+func (f *Field) Forget() { f.took = 0 }
 
 // Clone returns a field that shares only the mesh.
 func (f *Field) Clone() *Field {
@@ -123,5 +134,7 @@ func (f *Field) Clone() *Field {
 	c.before = append([]float64(nil), f.before...)
 	c.work = work{}
 	c.work.make(n, nf)
+	copy(c.work.bend, f.work.bend)
+	copy(c.work.bent, f.work.bent)
 	return &c
 }

@@ -26,12 +26,13 @@ func (m *Metal) MartensiteBelow(c *Cells, i int, T, dt float64) (df, slope float
 	if T >= low+brink {
 		return 0, 0
 	}
-	if T += stabilization(low, c.Age[i]+dt); T >= low {
-		if T < low+brink {
+	if late := T + stabilization(low, c.Age[i]+dt); late >= low {
+		if late < low+brink {
 			slope = -c.msRate[i] * left
 		}
 		return 0, slope
 	}
+	T, _ = lagged(low, T, c.Age[i], dt)
 	rest := left * exp(-c.msRate[i]*(low-T))
 	return left - rest, -c.msRate[i] * rest
 }

@@ -337,40 +337,53 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 		c.dissolving[i] = 0
 		return // it holds what it can
 	}
-	var speed [numClasses + 1]float64
-	sum := 0.0
+	var fine, speed [numClasses + 1]float64
+	sum, share := 0.0, 1/total
 	for k := range c.Carbides {
 		cl := &c.Carbides[k]
 		if cl.Mass[i] > 0 {
-			speed[k] = cl.Mass[i] / (total * cl.Radius[i] * cl.Radius[i])
+			fine[k] = 1 / (cl.Radius[i] * cl.Radius[i])
+			speed[k] = cl.Mass[i] * fine[k] * share
 			sum += speed[k]
 		}
 	}
-	speed[numClasses] = c.Film[i] / (total * 0.5 * 0.5)
+	fine[numClasses] = 1 / (0.5 * 0.5)
+	speed[numClasses] = c.Film[i] * fine[numClasses] * share
 	sum += speed[numClasses]
 	x := c.dissolving[i]
 	if x == 0 {
 		x = rate * sum * dt
 	}
 	c.dissolving[i], c.surface[i] = 0, sum
-	x /= 1 + x
+	x = gone(x)
 	if dC := (ceq - c.Carbon[i]) * x; dC > 0 {
 		// aus·C + d·6.67 = (aus + d)(C + dC)
 		d := aus * dC / (carbideC - c.Carbon[i] - dC)
 		if d > total {
 			d = total
 		}
-		share := 1 / sum
-		taken := 0.0
+		// Each size loses its own share, the fine ones all they have: in one long step
+		// what they lose in many short ones.
+		share = d / sum
+		taken, after := 0.0, 0.0
 		for k := range c.Carbides {
 			cl := &c.Carbides[k]
-			t := min(cl.Mass[i], d*speed[k]*share)
-			cl.Mass[i] -= t
-			taken += t
+			if cl.Mass[i] > 0 {
+				t := cl.Mass[i] * gone(share*speed[k]/cl.Mass[i])
+				cl.Mass[i] -= t
+				taken += t
+				after += cl.Mass[i] * fine[k]
+			}
 		}
-		t := min(c.Film[i], d*speed[numClasses]*share)
-		c.Film[i] -= t
-		taken += t
+		if film := c.Film[i]; film > 0 {
+			t := film * gone(share*speed[numClasses]/film)
+			c.Film[i] -= t
+			taken += t
+			after += c.Film[i] * fine[numClasses]
+		}
+		if taken < total {
+			c.surface[i] = after / (total - taken)
+		}
 		c.Carbon[i] = (aus*c.Carbon[i] + taken*carbideC) / (aus + taken)
 		f[steel.Austenite][i] += taken
 		m.sumCarbide(c, i)
@@ -383,6 +396,12 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 			c.Alloy[k][i] += d * x
 		}
 	}
+}
+
+// gone returns 1 − exp(−x) for x ≥ 0, to second order.
+func gone(x float64) float64 {
+	x += 0.5 * x * x
+	return x / (1 + x)
 }
 
 // finishCarbide dissolves what is left at once.

@@ -88,6 +88,35 @@ func stabilization(T, t float64) float64 {
 // undone would set more free than it uses up. Own estimate.
 const restLost = 15
 
+// lagged returns the temperature [K] that counts for martensite after a step of dt [s]
+// that ends at T, under the last one that counted, low, and the age [s] that is then
+// left of a rest. T is already colder than low by more than the lag of all that time.
+//
+// Over a steady fall by d, dA/dt = 1 − A/restLost·d/dt gives
+//
+//	A = A₀ e^−u + dt (1 − e^−u)/u,   u = d/restLost,   d = low − T − θ(A)
+//
+// so that one long step lags as many short ones do. d is found by three turns and
+// what they have in common: it contracts by θ₀/ln 10/restLost at most, 0.72.
+func lagged(low, T, age, dt float64) (to, left float64) {
+	rest := func(d float64) float64 {
+		u := d / restLost
+		if u < 1e-3 {
+			return age*(1-u) + dt*(1-0.5*u)
+		}
+		e := exp(-u)
+		return age*e + dt*(1-e)/u
+	}
+	fall := low - T
+	d0 := fall - stabilization(low, age+dt)
+	d1 := fall - stabilization(low, rest(d0))
+	d := fall - stabilization(low, rest(d1))
+	if a, b := d1-d0, d-d1; b > 0 && b < 0.8*a {
+		d += b * b / (a - b)
+	}
+	return low - d, rest(d)
+}
+
 // formMartensite turns retained austenite into martensite as cell i passes new
 // lowest temperatures, counted with the lag of its rest: f = 1 − exp[−α(Ms − T)] of what is left.
 func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
@@ -101,10 +130,10 @@ func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
 	if T >= low {
 		return
 	}
-	T += stabilization(low, c.Age[i])
-	if T >= low {
+	if T+stabilization(low, c.Age[i]) >= low {
 		return
 	}
+	T, c.Age[i] = lagged(low, T, c.Age[i]-dt, dt)
 	x := c.msRate[i] * (low - T)
 	x /= 1 + x/2 + x*x/12 // 1 − exp(−x), within 1e-4 for x < 0.6
 	if x > 0.6 {
@@ -112,7 +141,6 @@ func (m *Metal) formMartensite(c *Cells, i int, T, dt float64) {
 	}
 	df := ret * x
 	c.Lowest[i] = T
-	c.Age[i] *= exp((T - low) / restLost)
 	f[steel.RetainedAustenite][i] = max(0, ret-df)
 	f[steel.Martensite][i] += df
 	b := &c.Births[m.birthNow(c, i)]

@@ -47,6 +47,7 @@ const (
 	toWallEps               = 0.12 // gas to wall, radiation: 10–20 cm of flue, from memory
 	fromGas                 = 0.25 // share of the steel's heat that the gas gives
 	doorView                = 0.75 // how black the opening looks from inside
+	valve                   = 5.   // time in which the hand at the valve follows what the eye sees [s], own estimate
 )
 
 func newFire(f Forge, room float64) *Fire {
@@ -274,7 +275,7 @@ func (f *Fire) Advance(dt, joules float64) {
 	}
 	f.lining.step(dt, slope*f.wallT-base)
 	f.burnt += rate * dt
-	f.lift = f.place() - f.wallT
+	f.lift += (f.place() - f.wallT - f.lift) * math.Min(0.5, 1-math.Exp(-dt/valve))
 }
 
 // faceAt solves the balance of the wall for its temperature at a fuel rate:

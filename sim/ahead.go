@@ -203,8 +203,7 @@ func (m *March) carry() error {
 		m.settleUp()
 	}
 	m.stay = stay{place: air, gas: air.Atmosphere(), start: m.clock, best: math.Inf(-1), bestAt: m.clock, end: math.Inf(1), placeWas: air.Temperature(), around: air, size: m.size, pieces: 1}
-	m.wrap()
-	m.dt = firstDt
+	m.settleIn()
 	return nil
 }
 

@@ -43,12 +43,14 @@ type March struct {
 	most             limits    // of a step
 	took             float64   // length of the last accepted step [s]
 	cap              float64   // moment that no step may pass; 0: none [s]
+	at               []float64 // temperatures at which the metal moves in the step that is tried [K]
 	then             []float64 // temperatures after conduction, before the metal moves [K]
 	glow             []float64 // heat that changes of the metal set free in the last step [W/kg]
 	glowNext, source []float64
 	cover            *cover     // what was laid on the surface; nil: nothing
 	left             *departure // from the fire for the bath; nil: not yet
 	out              *departure // from the bath, hot enough to be straightened; nil: not yet
+	shell            shell      // the surface as conduction sees it
 	bark             []float64  // room for what the skin is asked, per patch
 	over             bool       // the route is at its end
 	steps            int        // accepted time steps
@@ -62,6 +64,7 @@ type rim struct {
 	faces medium.Faces
 	scale []float64 // resistance of it on each face [m²K/W]
 	inner []int     // faces of the middle plane: no heat crosses them
+	q, dq []float64 // room for asking the law beside the march
 }
 
 // thinScale is the share of the resistance to heat that scale may have and still be
@@ -157,7 +160,7 @@ func (m *March) take(s *state) {
 	m.now = s
 	m.next = &state{cells: s.cells.Clone(), skin: s.skin.Clone()}
 	n := m.mesh.Len()
-	for _, a := range []*[]float64{&m.was, &m.then, &m.source, &m.glowNext} {
+	for _, a := range []*[]float64{&m.was, &m.then, &m.at, &m.source, &m.glowNext} {
 		*a = make([]float64, n)
 	}
 	m.glow = append(make([]float64, 0, n), m.glow...)
@@ -167,32 +170,13 @@ func (m *March) take(s *state) {
 	f := &m.mesh.Faces
 	nf := f.Len()
 	m.rim.scale, m.rim.inner = make([]float64, nf), m.inner
-	m.bark = make([]float64, 3*len(m.outer))
+	m.rim.q, m.rim.dq = make([]float64, nf), make([]float64, nf)
+	m.bark = make([]float64, len(m.outer))
+	m.shell.make(len(m.outer))
 	m.rim.faces = medium.Faces{
 		Eps: make([]float64, nf), Wet: make([]float64, nf),
 		X: m.lengthwise(), Y: f.Y, Z: f.Z, NX: f.NX, NY: f.NY, NZ: f.NZ, Thick: m.thickness(),
 		Height: m.size.Width, Perimeter: m.size.Perimeter, Area: m.size.Area,
-	}
-}
-
-// wrap tells the boundary what the skin is like now.
-func (m *March) wrap() {
-	n := len(m.outer)
-	T, eps, scale := m.bark[:n], m.bark[n:2*n], m.bark[2*n:]
-	for k, i := range m.outer {
-		T[k] = m.now.field.Ts[i]
-	}
-	m.coat.Emissivity(eps, m.now.skin, T)
-	m.coat.Resistance(scale, m.now.skin)
-	for k, i := range m.outer {
-		m.rim.faces.Eps[i], m.rim.scale[i] = eps[k], scale[k]
-	}
-	m.wrapCover()
-	switch {
-	case !m.stay.wetting:
-		m.rim.faces.Wet = nil
-	case m.rim.faces.Wet == nil:
-		m.rim.faces.Wet = make([]float64, m.mesh.Faces.Len())
 	}
 }
 

@@ -210,7 +210,7 @@ func (r *recorder) watch(m *March) {
 	r.was, r.is = r.is, r.was
 	if role := m.stageNow().Role; role == route.Tempering || role == route.Holding || role == route.Cooling {
 		for z := range m.mesh.Parts {
-			r.at[z] = m.mesh.Parts[z].Mean(m.now.field.T)
+			r.at[z] = 0.5 * (r.was[z].T + m.mesh.Parts[z].Mean(m.now.field.T))
 		}
 		r.bright.Step(r.spots, r.spots, r.at, m.took, m.stay.gas)
 	}

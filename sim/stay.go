@@ -97,8 +97,7 @@ func (m *March) enter() error {
 			m.coat.SpallAll(m.now.skin, skin.AtBlows)
 		}
 	}
-	m.wrap()
-	m.dt = firstDt
+	m.settleIn()
 	if err := m.aim(st); err != nil {
 		return err
 	}
@@ -107,6 +106,33 @@ func (m *March) enter() error {
 		m.leave()
 	}
 	return m.turn()
+}
+
+// settleIn makes ready for the first step in a new surrounding.
+func (m *March) settleIn() {
+	clear(m.shell.epsRate)
+	clear(m.shell.scaleRate)
+	m.now.field.Forget()
+	m.wrap()
+	m.dt = m.firstTry()
+}
+
+// firstTry returns the length of the first try in a new surrounding [s]: it moves no
+// surface cell by more than firstRise, were its heat not led away.
+func (m *March) firstTry() float64 {
+	if m.stay.wetting {
+		return firstDt
+	}
+	field, r := m.now.field, &m.rim
+	r.law = m.law(firstDt)
+	r.Fill(r.q, r.dq, field.Ts)
+	fastest := 0.0
+	for i, c := range m.mesh.Faces.Cell {
+		if w := math.Abs(r.q[i]) * m.mesh.Faces.Area[i] / field.Mass[c]; w > fastest {
+			fastest = w
+		}
+	}
+	return math.Max(firstDt, math.Min(firstRise*roughCp/math.Max(fastest, 1e-9), 1))
 }
 
 // place sets up the equipment of a stage.

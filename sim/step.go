@@ -13,10 +13,6 @@ import (
 // foretold [J/kgK]; what is foretold wrongly is put right within the step.
 const roughCp = 700
 
-// lent is the share of it that the next step is given in advance: all of it would
-// ring where a cell's change begins or ends.
-const lent = 0.7
-
 // try marches the piece dt [s] on and returns what that did, with the heat out
 // of the mesh [J]. In this order: conduction carries enthalpy at frozen
 // structure; the metal changes at the temperatures that it then has; the same
@@ -29,9 +25,10 @@ const lent = 0.7
 func (m *March) try(dt float64) (effort, float64, error) {
 	field := m.now.field
 	copy(m.was, field.T)
+	m.foresee(0.5 * dt)
 	m.rim.law = m.law(dt)
 	if m.stay.wetting {
-		m.stay.plunge.wet(m.rim.faces.Wet, m.clock+dt-m.stay.start)
+		m.stay.plunge.wet(m.rim.faces.Wet, m.clock+0.5*dt-m.stay.start)
 	}
 	m.steel = steelOfCells{m.metal, m.thermal, m.now.cells, dt}
 	for i, w := range m.glow {
@@ -42,18 +39,13 @@ func (m *March) try(dt float64) (effort, float64, error) {
 		field.H[i] -= w * dt
 	}
 	change := m.settle(dt)
-	for i, T := range field.T {
-		m.glowNext[i] = 0
-		if T > 720 || m.metalIs == tempering { // cooler and changing, the heat of martensite is part of the heat capacity
-			m.glowNext[i] = lent * (m.glow[i] + roughCp/dt*(T-m.then[i]))
-		}
-	}
+	e := effort{err: math.Max(report.Kept, m.most.firstOrder*report.Error) / m.most.err, fraction: change.MaxFraction / m.most.cell}
+	e.jump = m.lend(dt)
 	Ts := m.bark[:len(m.outer)]
 	for k, i := range m.outer {
-		Ts[k] = field.Ts[i]
+		Ts[k] = 0.5 * (m.shell.T[k] + field.Ts[i])
 	}
 	m.coat.Step(m.next.skin, m.now.skin, Ts, dt, m.stay.gas)
-	e := effort{err: report.Error / m.most.err, fraction: change.MaxFraction / m.most.cell}
 	if change.MaxFraction > 0.5*m.most.fraction {
 		e.fraction = math.Max(e.fraction, m.turnover()/m.most.fraction)
 	}
@@ -93,18 +85,31 @@ const (
 	unsettledCold = 4
 )
 
+// fewLeft is the share of ferrite and pearlite below which a cell above Ae1 is moved at
+// the mean temperature of the step, for what is left of it takes up little heat [–].
+const fewLeft = 0.02
+
 // settle moves the metal over dt and gives the enthalpy its temperatures.
 func (m *March) settle(dt float64) micro.Change {
 	T, H := m.now.field.T, m.now.field.H
 	copy(m.then, T)
-	change := m.metal.Step(m.next.cells, m.now.cells, T, dt)
+	ae1, _ := m.metal.Limits().Ae1()
+	low := m.now.cells.Lowest
+	for i, t := range m.then {
+		m.at[i] = t
+		if t >= low[i] && (t < ae1 || untransformed(m.now.cells, i) < fewLeft) {
+			// What goes with time goes at the mean temperature of the step. Martensite goes
+			// by the last, and the change to austenite, driven by few kelvins, would ring.
+			m.at[i] = 0.5 * (t + m.was[i])
+		}
+	}
+	change := m.metal.Step(m.next.cells, m.now.cells, m.at, dt)
 	m.metal.Temperature(T, H, m.next.cells)
 	redo := false
-	ae1, _ := m.metal.Limits().Ae1()
 	for i, at := range m.then {
 		d := math.Abs(T[i] - at)
-		if d > unsettledCold || d > unsettled && at > ae1 {
-			T[i], _ = m.metal.Settle(m.next.cells, m.now.cells, i, at, T[i], H[i], dt)
+		if d > unsettled && (at > ae1 || d > unsettledCold && m.at[i] == at) {
+			T[i], _ = m.metal.Settle(m.next.cells, m.now.cells, i, m.at[i], T[i], H[i], dt)
 			redo = true
 		}
 	}
@@ -113,6 +118,39 @@ func (m *March) settle(dt float64) micro.Change {
 	}
 	return change
 }
+
+// lend reckons the heat that the next step is lent from what this one set free,
+// and returns how far this one was lent wrongly, as a share of what it may be.
+func (m *March) lend(dt float64) float64 {
+	field := m.now.field
+	f, low := &m.next.cells.Fraction, m.next.cells.Lowest
+	most, sum := 0.0, 0.0
+	for i, T := range field.T {
+		d := T - m.then[i]
+		if math.Abs(d) > most {
+			most = math.Abs(d)
+		}
+		sum += d * field.Mass[i]
+		g := 0.0
+		if T > 720 || T >= low[i] { // the heat of martensite is part of the heat capacity
+			g = m.glow[i] + roughCp/dt*d
+			left := f[steel.Austenite][i] + f[steel.RetainedAustenite][i] + 0.5*f[steel.Martensite][i]
+			if g < 0 {
+				left = 1 - left - f[steel.Carbide][i]
+			}
+			if top := mostHeat * left / dt; g > top {
+				g = top
+			} else if g < -top {
+				g = -top
+			}
+		}
+		m.glowNext[i] = g
+	}
+	return math.Max(most/m.most.jump, math.Abs(sum)/m.meshMass/m.most.mean)
+}
+
+// mostHeat is what a change takes up or gives back at most [J/kg].
+const mostHeat = 120e3
 
 // mostChanged returns the largest change of a constituent in any cell [–].
 func (m *March) mostChanged() float64 {
@@ -222,7 +260,7 @@ func (m *March) accept(dt, joules float64) {
 	m.clock += dt
 	m.took = dt
 	m.steps++
-	m.wrap()
+	m.rewrap(dt)
 	m.look()
 }
 
@@ -283,34 +321,46 @@ func (m *March) Step() error {
 }
 
 // land shortens a step at whose end the ending of the stage is met to the moment
-// at which it is met. The last try stands.
+// at which it is met: within fine past it. The last try stands. Between the ends of the
+// step the gap is taken as straight, then through three points (inverse parabola); where neither
+// comes nearer, the step is halved.
 func (m *March) land(dt, joules float64) (float64, float64, error) {
+	s := &m.stay
+	aim := 0.4 * s.fine
 	lo, hi := 0.0, dt
-	gLo, gHi := m.stay.last, m.stay.gap(m, m.next.cells)
-	for range 24 {
-		if hi-lo < 1e-6*math.Max(hi, 1e-3) || gHi < m.stay.fine {
+	gLo, gHi := s.last-aim, s.gap(m, m.next.cells)-aim
+	t3, g3 := math.NaN(), 0.0 // the end of the bracket that was given up last
+	stands := true            // the last try is that of hi
+	for range 30 {
+		if gHi <= s.fine-aim || hi-lo < 1e-6*math.Max(hi, 1e-3) {
 			break
 		}
-		mid := 0.5 * (lo + hi)
-		if w := -gLo / (gHi - gLo); w > 0.02 && w < 0.98 {
-			mid = lo + math.Min(1, w*1.02)*(hi-lo)
+		mid := lo - gLo*(hi-lo)/(gHi-gLo)
+		if !math.IsNaN(t3) && g3 != gLo && g3 != gHi {
+			mid = lo*gHi*g3/((gLo-gHi)*(gLo-g3)) + hi*gLo*g3/((gHi-gLo)*(gHi-g3)) + t3*gLo*gHi/((g3-gLo)*(g3-gHi))
+		}
+		if w := (mid - lo) / (hi - lo); !(w > 1e-3 && w < 1-1e-3) {
+			mid = 0.5 * (lo + hi)
 		}
 		m.undo()
 		_, j, err := m.try(mid)
 		if err != nil {
 			return 0, 0, err
 		}
-		if g := m.stay.gap(m, m.next.cells); g >= 0 {
+		g := s.gap(m, m.next.cells) - aim
+		if stands = g >= -aim; stands { // the ending is met
+			t3, g3 = hi, gHi
 			hi, gHi, joules = mid, g, j
 		} else {
+			t3, g3 = lo, gLo
 			lo, gLo = mid, g
 		}
-		if lo == mid { // the last try fell short: stand on the far side
-			m.undo()
-			if _, joules, err = m.try(hi); err != nil {
-				return 0, 0, err
-			}
-			gHi = m.stay.gap(m, m.next.cells)
+	}
+	if !stands {
+		m.undo()
+		var err error
+		if _, joules, err = m.try(hi); err != nil {
+			return 0, 0, err
 		}
 	}
 	return hi, joules, nil
