@@ -15,6 +15,7 @@ type Body struct {
 	Solid  *shape.Solid
 	worked bool       // the body is no longer what the measures alone say
 	span   [2]float64 // where the metal of the present pass lies, as U of the body
+	pass   shape.Pass // what each of its turns makes of thickness and width
 }
 
 // Change is an act of a job: the stage that it happens in, and what it makes of the body.
@@ -98,7 +99,7 @@ func (b Body) after(st Stage) (Body, *shape.Change, error) {
 	if s.Into.Form != "" {
 		return b.forgedInto(s, left)
 	}
-	return b.drawn(s, st.Turn == 0, left)
+	return b.drawn(s, st.Turn == 0, st.Turns)
 }
 
 func (b Body) done(c *shape.Change, err error) (Body, *shape.Change, error) {
@@ -177,7 +178,7 @@ func (b Body) bent(s Step) (Body, *shape.Change, error) {
 
 // drawn is a pass that leaves a stretch with a thickness and a width, in so many
 // turns of which each does the same share.
-func (b Body) drawn(s Step, first bool, left int) (Body, *shape.Change, error) {
+func (b Body) drawn(s Step, first bool, turns int) (Body, *shape.Change, error) {
 	if first {
 		length := b.Solid.Length()
 		from, to := float64(s.From.Value), length
@@ -188,16 +189,17 @@ func (b Body) drawn(s Step, first bool, left int) (Body, *shape.Change, error) {
 			return b, nil, outside(s, length)
 		}
 		b.span = [2]float64{b.Solid.UAt(from), b.Solid.UAt(to)}
+		thick, wide := b.Solid.Largest(from, to)
+		var err error
+		if b.pass.Thickness, err = factor("thickness", s.Thickness, thick, turns); err == nil {
+			b.pass.Width, err = factor("width", s.Width, wide, turns)
+		}
+		if err != nil {
+			return b, nil, err
+		}
 	}
-	p := shape.Pass{From: b.Solid.LengthTo(b.span[0]), To: b.Solid.LengthTo(b.span[1])}
-	thick, wide := b.Solid.Largest(p.From, p.To)
-	var err error
-	if p.Thickness, err = factor("thickness", s.Thickness, thick, left); err == nil {
-		p.Width, err = factor("width", s.Width, wide, left)
-	}
-	if err != nil {
-		return b, nil, err
-	}
+	p := b.pass
+	p.From, p.To = b.Solid.LengthTo(b.span[0]), b.Solid.LengthTo(b.span[1])
 	c, err := shape.Draw(b.Solid, p)
 	return b.done(c, err)
 }

@@ -194,7 +194,7 @@ func anyPiece(t *rapid.T) Piece {
 func anyStep(t *rapid.T) Step {
 	s := Step{Name: rapid.StringMatching("[a-z ]{0,8}").Draw(t, "name")}
 	hold := func() Duration { return given(t, Duration{}, "2 h", "90 min", "1 h 30 min") }
-	switch rapid.IntRange(0, 5).Draw(t, "verb") {
+	switch rapid.IntRange(0, 7).Draw(t, "verb") {
 	case 0:
 		s.Do, s.In, s.At, s.Hold, s.Times = Temper, "kiln", given(t, Temp{}, "205 C", "400 F"), hold(), rapid.IntRange(0, 3).Draw(t, "times")
 		s.Then = rapid.SampledFrom([]string{"", "air", "oven off", "drum"}).Draw(t, "then")
@@ -208,6 +208,14 @@ func anyStep(t *rapid.T) Step {
 		s.In = rapid.SampledFrom([]string{"", "air", "fan"}).Draw(t, "in")
 	case 4:
 		s.Do, s.In = Bury, "drum"
+	case 6:
+		s.Do, s.From, s.Diameter = Drill, given(t, Length{}, "40 mm", "1-1/2 in"), given(t, Length{}, "1 mm")
+	case 7:
+		s.Do, s.From, s.Over, s.Angle = Bend, given(t, Length{}, "10 mm"), given(t, Length{}, "60 mm", "2.5 in"), given(t, Angle{}, "5 deg", "-3°")
+	case 8:
+		s.Do, s.In, s.Until, s.Times = Forge, "fire", ending(t, "1050 C at core"), 2
+		s.Over, s.Thickness = given(t, Length{}, "40 mm"), Length{}
+		s.Width = given(t, Length{}, "18 mm")
 	case 5:
 		s.Do, s.In, s.Until, s.Work, s.Times = Forge, "fire", ending(t, "1050 C at core"), given(t, Duration{}, "30 s"), 8
 	}

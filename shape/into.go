@@ -10,15 +10,15 @@ import (
 // keeps its order along the length and across the width: what lay before a share
 // of the volume lies before that share again.
 func Forge(from, to *Solid) (*Change, error) {
+	if len(from.Voids) != len(to.Voids) {
+		return nil, &Problem{Key: "count", Value: float64(len(to.Voids)), Limits: "as many holes as before", Remedy: "begin with that form as the piece, or drill after forging"}
+	}
 	a, b := from.Volume(), to.Volume()
 	if d := b/a - 1; !(math.Abs(d) <= forgingSlack) {
 		return nil, &Problem{
 			"length", to.Length(), fmt.Sprintf("such that the volume stays within %g %%; it changes by %+.1f %%", 100*forgingSlack, 100*d),
 			"start from a longer bar or forge a shorter piece", to.Length() * a / b * (1 - forgingSlack), to.Length() * a / b * (1 + forgingSlack),
 		}
-	}
-	if len(from.Voids) != len(to.Voids) {
-		return nil, &Problem{Key: "count", Value: float64(len(to.Voids)), Limits: "as many holes as before", Remedy: "drill or punch in a step of its own"}
 	}
 	return &Change{Act: Forging, From: from, To: to, lengths: [2][]float64{from.along(), to.along()}}, nil
 }
