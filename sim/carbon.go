@@ -3,6 +3,7 @@ package sim
 import (
 	"math"
 
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/conduction"
 	"github.com/heatwright/heatwright/skin"
 	"github.com/heatwright/heatwright/steel"
@@ -256,4 +257,25 @@ func (x mixed) Mean(dst, src, amount []float64) {
 			dst[c] = (1-x.share[c])*src[c] + x.share[c]*src[j]
 		}
 	}
+}
+
+// worthTelling is the carbon that a zone has lost before a note tells of it [wt %]:
+// half a point to two of HRC.
+const worthTelling = 0.1
+
+// robbed tells of the zone that has lost most of its carbon, where that is much.
+func (m *March) robbed() []cite.Note {
+	zone, most := "", worthTelling
+	for i := range m.mesh.Parts {
+		p := &m.mesh.Parts[i]
+		if lost := p.Mean(m.now.cells.Lack); lost > most {
+			zone, most = p.Name, lost
+		}
+	}
+	if zone == "" {
+		return nil
+	}
+	return []cite.Note{{Code: "sim.carbon-lost", Where: zone, Source: "own-derivation", Args: []cite.Quantity{
+		cite.Txt("zone", zone), cite.Num("lost", most, "wt%"), cite.Num("left", m.setup.Steel[steel.C]-most, "wt%"),
+	}}}
 }

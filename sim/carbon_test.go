@@ -4,8 +4,10 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/steel"
 )
 
@@ -59,6 +61,10 @@ func marched(t *testing.T, piece, steps string, unrobbed bool) (*March, *History
 	return m, h
 }
 
+func noted(h *History, code string) bool {
+	return slices.ContainsFunc(h.Notes, func(n cite.Note) bool { return n.Code == code })
+}
+
 // An hour at 815 °C robs an edge of 0.5 mm: it comes from the oil softer by two or
 // three points of HRC than one wrapped in foil, the spine by little. A rich flame
 // saves scale and no carbon (wright-2010, summary). The numbers are our own.
@@ -77,6 +83,9 @@ func TestLongSoakSoftensAThinEdge(t *testing.T) {
 			t.Logf("%s %s: edge %.1f HRC, %.1f in foil; spine %.1f, %.1f; soft skin %.3f mm", c.grade, in, edge, sound, hrc(t, h, "spine"), hrc(t, wrapped, "spine"), zone(t, h, "edge").SoftSkin.Value)
 			if d := sound - edge; d < c.loss[0] || d > c.loss[1] {
 				t.Errorf("%s in a %s fire: edge %.1f HRC, %.1f in foil: softer by %.1f, want %.1f to %.1f", c.grade, in, edge, sound, d, c.loss[0], c.loss[1])
+			}
+			if !noted(h, "sim.carbon-lost") || noted(wrapped, "sim.carbon-lost") {
+				t.Errorf("%s in a %s fire: the carbon lost is not told, or told of the one in foil", c.grade, in)
 			}
 			if d := hrc(t, wrapped, "spine") - hrc(t, h, "spine"); d > 0.4*(sound-edge) {
 				t.Errorf("%s in a %s fire: the spine is softer by %.1f, the edge by %.1f", c.grade, in, d, sound-edge)
