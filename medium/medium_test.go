@@ -126,38 +126,62 @@ func TestStillAir(t *testing.T) {
 //
 //	4 ε σ A T∞³ t / (ρ c V) = [ln((T+T∞)/(T−T∞)) + 2 atan(T/T∞)] from T₀ to T
 //
-// Source: bejan-kraus-2003, eq. 3.283. What is read is the surface, as a smith
-// reads it. The mean of a 19 mm flat lags by the gradient that the lumped
-// solution leaves out: that reading stays listed.
+// Source: bejan-kraus-2003, eq. 3.283. The surface, which a smith reads, is held
+// to it at every thickness. A lumped body has one temperature, and the handbooks'
+// bound for that is Bi = hL/k < 0.1 with L half the thickness: here h is the slope of the
+// radiation, 4εσT³, 353 W/m²K at the middle of the fall, and Bi 0.02, 0.03, 0.06
+// and 0.12. The mean is held to it where the bound holds. Of the 19 mm flat the
+// mean is hotter than the surface that radiates, by qL/(3k), 12 K of 1240, and so
+// falls 3.7 % slower than the lumped formula says: it is held to the same balance
+// with that difference in it,
+//
+//	ρ c L dTm/dt = −ε σ (Ts⁴ − T∞⁴),  Ts = Tm − q L/(3k)
+//
+// (own derivation: the parabola of a flat that cools steadily), within 1 %.
 func TestFlatsByRadiation(t *testing.T) {
-	const room, rho, cp, eps = 293.15, 7600.0, 640.0, 0.8
+	const room, rho, cp, eps, k = 293.15, 7600.0, 640.0, 0.8, 29.0
 	g := func(T float64) float64 { return math.Log((T+room)/(T-room)) + 2*math.Atan(T/room) }
 	dark := &Air{T: room, Around: room, conv: constant(0)}
 	inAir := StillAir(room, 0.035, Upright)
-	known := map[float64]string{0.019: "mean temperature: 3.7 % slower than lumped, because the surface that radiates is colder than the mean"}
 	for _, s := range []float64{0.003, 0.005, 0.010, 0.019} {
-		exact := rho * cp * s / 2 / (4 * eps * Sigma * room * room * room) * (g(1123.15) - g(1373.15))
+		L := s / 2
+		exact := rho * cp * L / (4 * eps * Sigma * room * room * room) * (g(1123.15) - g(1373.15))
 		run := func(law Law, surface bool) float64 {
-			b := newBody(20, 0, s/2, 1373.15, rho, constant(29), constant(cp))
+			b := newBody(20, 0, L, 1373.15, rho, constant(k), constant(cp))
 			if surface {
 				return cool(b, law, exact/4000, 1123.15, func() float64 { return b.faces.T[0] })
 			}
 			return cool(b, law, exact/4000, 1123.15, b.mean)
 		}
 		mean, surface, full := run(dark, false), run(dark, true), run(inAir, false)
-		t.Logf("%2.0f mm: lumped %.1f s; by the law %.1f s at the surface, %.1f s in the mean; with convection %.1f s", 1000*s, exact, surface, mean, full)
+		leaning := leaningFlat(rho*cp*L, L/(3*k), eps, room)
+		biot := 4 * eps * Sigma * math.Pow(1248, 3) * L / k
+		t.Logf("%2.0f mm, Bi %.2f: lumped %.1f s, with its gradient %.1f s; by the law %.1f s at the surface, %.1f s in the mean; with convection %.1f s", 1000*s, biot, exact, leaning, surface, mean, full)
 		within(t, "surface of a flat by radiation", surface, exact, 0.03)
-		if _, listed := known[s]; listed {
-			if math.Abs(mean/exact-1) < 0.03 {
-				t.Errorf("%g mm passes now: take it off the list", 1000*s)
-			}
-		} else {
+		within(t, "mean of a flat by radiation, with its gradient", mean, leaning, 0.01)
+		if biot < 0.1 {
 			within(t, "mean of a flat by radiation", mean, exact, 0.03)
 		}
 		if full > mean || full < 0.88*mean {
 			t.Errorf("%g mm: with convection %.2f s, without %.2f s", s*1000, full, mean)
 		}
 	}
+}
+
+// leaningFlat integrates the balance of a flat whose surface is colder than its
+// mean by q·lag, from 1100 to 850 °C in the mean; capacity is ρcL [J/m²K], lag L/(3k) [m²K/W].
+func leaningFlat(capacity, lag, eps, room float64) float64 {
+	const dt = 0.001
+	T, t := 1373.15, 0.0
+	for ; T > 1123.15; t += dt {
+		Ts := T
+		for range 20 {
+			q := eps * Sigma * (math.Pow(Ts, 4) - math.Pow(room, 4))
+			Ts -= (Ts - T + q*lag) / (1 + 4*eps*Sigma*Ts*Ts*Ts*lag)
+		}
+		T -= dt * eps * Sigma * (math.Pow(Ts, 4) - math.Pow(room, 4)) / capacity
+	}
+	return t
 }
 
 // A lumped body that radiates: V/A 2.5 mm, ρ 7800, c 650, ε 0.8, from 1000 °C in

@@ -42,7 +42,7 @@ func All() []Case {
 	var all []Case
 	for _, group := range []func() []Case{
 		nafems, groeber, semiInfinite, twoBodies, lumped, stefan, finEdge, manufactured, timeOrder, conservation, cut,
-		buriedPlate, buriedRound, standardProbe, warmedBath,
+		radiatingFlats, hotBlock, buriedPlate, buriedRound, companionBook, standardProbe, warmedBath,
 	} {
 		all = append(all, group()...)
 	}
