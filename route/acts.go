@@ -69,11 +69,14 @@ func nameBack(start *shape.Solid, changes []Change) *shape.Solid {
 	for i := len(changes) - 1; i >= 0; i-- {
 		c := changes[i]
 		renamed = renamed || c.To.Form != c.From.Form
-		if !renamed {
+		cut := c.U(c.To.Cut)
+		if !renamed && math.Abs(cut-c.From.Cut) < 1e-9 {
 			continue
 		}
 		was := c.From.Clone()
-		was.Zones, was.Cut, was.EndOn = c.Before(c.To.Zones), c.U(c.To.Cut), c.To.EndOn
+		if was.Cut = cut; renamed {
+			was.Zones, was.EndOn = c.Before(c.To.Zones), c.To.EndOn
+		}
 		changes[i].Change = c.With(was, c.To)
 		if i > 0 {
 			changes[i-1].Change = changes[i-1].With(changes[i-1].From, was)

@@ -185,7 +185,20 @@ func Drill(s *Solid, h Hole) (*Change, error) {
 		Name: "hole", Oval: true,
 		Box: Box{s.UAt(h.At - h.Diameter/2), s.UAt(h.At + h.Diameter/2), h.Across - r, h.Across + r, -1, 1},
 	})
+	to.besideHole(s.UAt(h.At-h.Diameter), s.UAt(h.At+h.Diameter))
 	return &Change{Act: Drilling, From: s, To: to}, nil
+}
+
+// besideHole moves the cross-section that stands for the whole out of the stretch of a hole.
+func (s *Solid) besideHole(from, to float64) {
+	if s.Cut <= from || s.Cut >= to {
+		return
+	}
+	if s.Cut-from < to-s.Cut && from > 0.02 || to > 0.98 {
+		s.Cut = max(0.02, from)
+	} else {
+		s.Cut = to
+	}
 }
 
 // Turn is a bend: between two places along the body [m] it turns by an angle

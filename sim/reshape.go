@@ -18,9 +18,9 @@ const mostLost = 1e-9
 // left keeps its mass, enthalpy and carbon, the chips take theirs along, and the
 // skin is stretched, ground off, or fresh on the wall of a hole.
 func (p *piece) reshape(old *piece, was *state, change *shape.Change) (*state, *conduction.Transfer, error) {
-	for i := range p.mesh.Parts {
-		if len(p.mesh.Parts) != len(old.mesh.Parts) || p.mesh.Parts[i].Name != old.mesh.Parts[i].Name {
-			return nil, nil, fmt.Errorf("sim: an act gave the piece other zones; this is a fault of the program")
+	for i := range old.mesh.Parts {
+		if name := old.mesh.Parts[i].Name; i >= len(p.mesh.Parts) || p.mesh.Parts[i].Name != name {
+			return nil, nil, &Error{Text: fmt.Sprintf("nothing is left of the zone %q here", name), Remedy: "look at another place along the piece, or at all of it"}
 		}
 	}
 	transfer, err := conduction.NewTransfer(change.With(old.mesh.Solid, p.mesh.Solid), old.mesh, p.mesh)

@@ -63,7 +63,13 @@ volume = "60 L"
 // parse reads a job of the test: piece and steel, then steps.
 func parse(t testing.TB, piece, steps string) route.Job {
 	t.Helper()
-	text := "format = 1\nname = \"target\"\n" + piece + bench + steps
+	return parseAt(t, piece, bench, steps)
+}
+
+// parseAt reads a job in a shop of its own.
+func parseAt(t testing.TB, piece, shop, steps string) route.Job {
+	t.Helper()
+	text := "format = 1\nname = \"target\"\n" + piece + shop + steps
 	job, problems := route.Parse([]byte(text), nil)
 	if len(problems) > 0 {
 		t.Fatalf("%v\n%s", problems, text)
