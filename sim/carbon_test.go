@@ -101,7 +101,7 @@ func TestShortHeatTakesLittle(t *testing.T) {
 		for _, c := range []struct {
 			piece, zone string
 			most        float64
-		}{{flat(grade, "3 mm", "spheroidized"), "surface", 0.3}, {bladeOf(grade, "3 mm", "0.5 mm", "spheroidized"), "edge", 1}} {
+		}{{flat(grade, "3 mm", "spheroidized"), "surface", 1.0 / 3}, {bladeOf(grade, "3 mm", "0.5 mm", "spheroidized"), "edge", 1}} {
 			steps := soak("kiln", "815 C", "2 min") + carry("1 s") + quench("fast oil")
 			_, h := marched(t, c.piece, steps, false)
 			_, kept := marched(t, c.piece, steps, true)
