@@ -8,7 +8,7 @@ import (
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/medium"
-	"github.com/heatwright/heatwright/shop"
+	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/unit"
@@ -45,6 +45,9 @@ func lend(key string, have map[string]bool) string {
 func (s *Spread) judge(ctx context.Context, setup *sim.Setup, h *sim.History) sim.Verdict {
 	v := sim.Verdict{Aim: aims(setup, h)}
 	q := lastQuench(h)
+	if q < 0 {
+		q = lastAir(h)
+	}
 	switch {
 	case setup.Steel[steel.C] < edgeCarbon && q >= 0:
 		v.Code, v.Likelihood = sim.NotForAnEdge, 0.99
@@ -60,10 +63,11 @@ func (s *Spread) judge(ctx context.Context, setup *sim.Setup, h *sim.History) si
 	return v
 }
 
-// logit of the share that did not become pearlite, bainite or ferrite.
+// logit of the share that did not become pearlite, bainite or ferrite, nor is
+// still hot austenite that has all that before it.
 func hardened(z *sim.Zone) float64 {
 	c := &z.Constituents
-	x := 1 - c.Pearlite - c.Bainite - c.Ferrite
+	x := 1 - c.Pearlite - c.Bainite - c.Ferrite - c.Austenite
 	x = math.Min(1-1e-3, math.Max(1e-3, x))
 	return math.Log(x / (1 - x))
 }
@@ -158,6 +162,24 @@ func lastQuench(h *sim.History) int {
 	return -1
 }
 
+// lastAir returns the step in which the piece hung in air to harden, and no bath
+// was asked: it is tempered after it, or it came out hard. −1: none.
+func lastAir(h *sim.History) int {
+	tempered := false
+	for i := len(h.Steps) - 1; i >= 0; i-- {
+		switch s := &h.Steps[i]; {
+		case s.Role == sim.Tempering:
+			tempered = true
+		case s.Role == sim.Cooling && s.Verb == string(route.Cool):
+			if tempered || s.Zones[weakest(h, i)].Constituents.Hardened() >= 0.5 {
+				return i
+			}
+			return -1
+		}
+	}
+	return -1
+}
+
 func buried(h *sim.History) int {
 	for i := len(h.Steps) - 1; i >= 0; i-- {
 		if h.Steps[i].Role == sim.Burying || h.Steps[i].Role == sim.Holding {
@@ -217,56 +239,4 @@ func aims(setup *sim.Setup, h *sim.History) []sim.AimMet {
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Likelihood < list[j].Likelihood })
 	return list
-}
-
-// remedies tries the other baths of the shop, then faster classes of oil, and
-// names those in which the piece does harden.
-func remedies(ctx context.Context, setup *sim.Setup, h *sim.History, q int) []cite.Note {
-	var notes []cite.Note
-	now := h.Steps[q].Where.Name
-	index := h.Steps[q]
-	try := func(c *sim.Setup) (float64, bool) {
-		run, err := c.Run(ctx, sim.Options{Section: true, Quick: true, NoSeries: true}, nil)
-		if err != nil || q >= len(run.Steps) {
-			return 0, false
-		}
-		z := &run.Steps[q].Zones[weakest(run, q)]
-		return z.Constituents.Hardened(), hardened(z) > math.Log(hardEnough/(1-hardEnough))
-	}
-	for i := range setup.Shop.Baths {
-		b := &setup.Shop.Baths[i]
-		if strings.EqualFold(b.Name, now) {
-			continue
-		}
-		c := setup.Clone()
-		for k := range c.Stages {
-			if c.Stages[k].Step == index.JobStep && strings.EqualFold(c.Stages[k].In, now) {
-				c.Stages[k].In = b.Name
-			}
-		}
-		if share, ok := try(c); ok {
-			notes = append(notes, bathNote("study.remedy-bath", b, share))
-		}
-	}
-	if len(notes) > 0 {
-		return notes
-	}
-	for _, kind := range []medium.Quenchant{medium.FastOil, medium.Brine} {
-		c := setup.Clone()
-		for i := range c.Shop.Baths {
-			if b := &c.Shop.Baths[i]; strings.EqualFold(b.Name, now) {
-				b.Liquid, b.Vigor, b.Temperature, b.Own = kind, shop.Estimate{}, shop.Estimate{}, nil
-			}
-		}
-		if share, ok := try(c); ok {
-			b := shop.Bath{Name: string(kind), Liquid: kind}
-			return append(notes, bathNote("study.remedy-liquid", &b, share))
-		}
-	}
-	return append(notes, cite.Note{Code: "study.remedy-deeper-hardening-steel", Source: "common-practice"},
-		cite.Note{Code: "study.remedy-thinner-section", Source: "common-practice"})
-}
-
-func bathNote(code string, b *shop.Bath, share float64) cite.Note {
-	return cite.Note{Code: code, Args: []cite.Quantity{cite.Txt("bath", b.Name), cite.Txt("liquid", string(b.Liquid)), cite.Num("hardened", share, "1")}, Source: "own-derivation"}
 }

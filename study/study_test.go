@@ -60,6 +60,9 @@ func TestVerdicts(t *testing.T) {
 			if (len(v.Remedies) > 0) != c.remedy {
 				t.Errorf("remedies: %v", v.Remedies)
 			}
+			if c.code == sim.DoesNotHarden && v.Remedies[0].Code != "study.remedy-deeper-hardening-steel" { // its fire and its walk are right
+				t.Errorf("first remedy %v", v.Remedies[0])
+			}
 		})
 	}
 }
