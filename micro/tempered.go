@@ -25,7 +25,7 @@ func TemperedHardness(bar steel.Composition, holds []Hold) float64 {
 	g := bar
 	g[steel.C] = min(bar[steel.C], h.limit)
 	carb := (bar[steel.C] - g[steel.C]) / (carbideC - g[steel.C])
-	ret := math.Exp(-martensiteRate(&g) * max(20, vanBohemenMs(&g)-kelvin-25))
+	ret := usualRetained(&g)
 	var theta [numRates]float64
 	size3 := freshSize3
 	if len(holds) == 0 { // what the quench itself tempers: under a second below Ms in water, seconds in oil, minutes in air
