@@ -48,6 +48,7 @@ func (r *Report) Write(w io.Writer) error {
 	p.f("error, median and 90 %% are of the absolute error; × marks sets whose errors are ratios. *Inside* is\n")
 	p.f("the share of rows inside the band that the model states, which should be near 80 %%.\n")
 	p.f("Sets marked *recalled* were written down from memory and are shown, not counted as proof.\n\n")
+	p.f(daggerMeans)
 	r.weak(p)
 	p.f(blind)
 	r.figures(p)
@@ -139,7 +140,7 @@ func (r *Report) figures(p *printer) {
 		if s.Reached != nil {
 			aim = map[bool]string{true: "reached: ", false: "**not reached**: "}[*s.Reached] + s.Reach
 		}
-		p.f("| %s%s | %s | %s | %d | %d | %s | %s | %s | %s | %s | %s | %s | %s | %s |\n", s.Name, recalled(s), s.Subset, s.Unit, s.RowsUsed, s.RowsLeftOut,
+		p.f("| %s%s%s | %s | %s | %d | %d | %s | %s | %s | %s | %s | %s | %s | %s | %s |\n", s.Name, s.dagger(), recalled(s), s.Subset, s.Unit, s.RowsUsed, s.RowsLeftOut,
 			s.size(s.MeanError), s.size(s.MAE), s.size(s.RMS), s.size(s.Median), s.size(s.P90), first(s.Band, "–"), percent(s.Inside), percent(s.Within), aim)
 	}
 	p.f("\n")
@@ -153,7 +154,7 @@ func (r *Report) details(p *printer) {
 		if len(s.Competitors) == 0 {
 			continue
 		}
-		p.f("| %s%s | %s | **%s** | %s | %s | %s | %s | %s |\n", s.Name, recalled(s), s.Subset, s.Model, s.size(s.MAE), s.size(s.RMS), s.size(s.Median), s.size(s.P90), percent(s.Within))
+		p.f("| %s%s%s | %s | **%s** | %s | %s | %s | %s | %s |\n", s.Name, s.dagger(), recalled(s), s.Subset, s.Model, s.size(s.MAE), s.size(s.RMS), s.size(s.Median), s.size(s.P90), percent(s.Within))
 		for _, c := range s.Competitors {
 			p.f("| | | %s | %s | %s | %s | %s | %s |\n", c.Name, s.size(c.MAE), s.size(c.RMS), s.size(c.Median), s.size(c.P90), percent(c.Within))
 		}
@@ -166,12 +167,15 @@ func (r *Report) leftOut(p *printer) {
 	p.f("## Remarks, and rows left out\n\n")
 	for i := range r.Sets {
 		s := &r.Sets[i]
-		if s.Remark == "" && s.RowsLeftOut == 0 {
+		if s.Remark == "" && s.Seen == "" && s.RowsLeftOut == 0 {
 			continue
 		}
 		p.f("- %s, %s:", s.Name, s.Subset)
 		if s.Remark != "" {
 			p.f(" %s.", s.Remark)
+		}
+		if s.Seen != "" {
+			p.f(" settled on these rows: %s.", s.Seen)
 		}
 		for _, why := range sortedKeys(s.LeftOut) {
 			p.f(" %d left out: %s.", s.LeftOut[why], why)

@@ -113,7 +113,11 @@ func finish(samples ...*sample) []Score {
 	var list []Score
 	for _, s := range samples {
 		if len(s.errs) > 0 || s.score.RowsLeftOut > 0 || len(s.within) > 0 {
-			list = append(list, s.done())
+			done := s.done()
+			if done.Subset != "other" { // steels that no law here was shown
+				done.Seen = seen[done.Name]
+			}
+			list = append(list, done)
 		}
 	}
 	return list

@@ -47,6 +47,7 @@ type Score struct {
 	Reach   string         `json:"reach,omitempty"`                 // the figure aimed for
 	Reached *bool          `json:"reached,omitempty"`
 	Remark  string         `json:"remark,omitempty"`
+	Seen    string         `json:"settled_on_open_rows,omitempty"` // what of the model was settled on the open rows of this set
 
 	Points   []Point `json:"-"` // for the drawing
 	bandHalf float64 // of the stated band where it is the same for all rows
