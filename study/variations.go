@@ -125,7 +125,7 @@ func variations(s *sim.Setup) []variation {
 	if first, used := touched(s); used {
 		at := from
 		from = first
-		add("joint", func(c *sim.Setup, side float64) bool { return pressPlates(c, side) })
+		add("joint", pressPlates)
 		from = at
 	}
 	add("bath_temperature", func(c *sim.Setup, side float64) bool { return quenches(s) && warmBaths(c, side) })
