@@ -64,7 +64,7 @@ func (m *Metal) MoveCarbon(c *Cells, i int, x float64) float64 {
 	}
 	c.Film[i] *= scale
 	c.Lack[i] = max(0, c.Lack[i]+had-c.CarbonTotal(i))
-	if c.ready[i] == 1 {
+	if c.ready[i] == 1 && f[steel.Austenite][i] > 0 {
 		c.ready[i] = 2 // it cools already: Ms is another now
 	}
 	return x

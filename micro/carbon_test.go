@@ -22,7 +22,11 @@ func TestMoveCarbonIsCounted(t *testing.T) {
 				T := 600 + 700*r.Float64()
 				m.Step(c, c, []float64{T, T, T}, math.Pow(10, 3*r.Float64()))
 				iron := mass * (1 - c.CarbonTotal(1)/100)
+				ready := c.ready[1]
 				x := m.MoveCarbon(c, 1, (r.Float64()-0.2)*0.3*c.CarbonTotal(1)/100)
+				if c.Fraction[steel.Austenite][1] == 0 && c.ready[1] != ready {
+					t.Fatalf("%s: martensite that has formed is to form anew", name)
+				}
 				carbon -= mass * x
 				mass *= 1 - x
 				sum := 0.0
