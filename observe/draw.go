@@ -71,7 +71,7 @@ func drawChart(rows []chartRow, text ChartText) *color.Drawing {
 		d.Polygon(color.Black, color.Point{X: x(r.band.Value) - 5, Y: mid}, color.Point{X: x(r.band.Value), Y: mid - 6}, color.Point{X: x(r.band.Value) + 5, Y: mid}, color.Point{X: x(r.band.Value), Y: mid + 6})
 		if r.aside != "" {
 			at, anchor := x(min(r.band.High, high))+8, byte('s')
-			if at > right-96 {
+			if at+6.2*float64(len([]rune(r.aside))) > right {
 				at, anchor = x(r.band.Low)-8, 'e'
 			}
 			d.Label(11, color.Point{X: at, Y: mid + 4}, anchor, r.aside)

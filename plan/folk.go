@@ -90,7 +90,7 @@ func ForgedOrNot(ctx context.Context, job route.Job, zone string) (f Forged, ok 
 		}
 		heat := route.Step{
 			Do: route.Forge, In: job.Shop.Forges[0].Name, At: temp(1100+273.15, unit.Metric),
-			Until: until("at heat", route.AtHeat, route.Ending{}), Work: given("30 s", unit.ParseDuration), Times: 4,
+			Until: until("1050 C at "+zone, route.ByTemp, route.Ending{Temp: unit.Celsius(1050), Zone: zone}), Work: given("30 s", unit.ParseDuration), Times: 4,
 		}
 		with.Steps = append([]route.Step{heat}, job.Steps...)
 	}

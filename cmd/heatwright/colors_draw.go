@@ -38,7 +38,7 @@ func (c *ColorsCmd) draw(d *desk, charts *colorCharts) ([]byte, error) {
 	if err != nil {
 		return nil, inputError("%s", err)
 	}
-	charts.style = d.style(job.Units)
+	charts.Style = d.style(job.Units)
 	r := observe.Running{Solid: solid, Steel: comp, From: observe.Draw(c.Draw), Watts: c.Watts, Watch: 1, Line: 0.75}
 	if err := c.fill(&r, solid); err != nil {
 		return nil, err
@@ -110,7 +110,7 @@ func (c *ColorsCmd) fill(r *observe.Running, solid *shape.Solid) error {
 	return nil
 }
 
-func (w *drawn) say(code string, args ...cite.Quantity) string { return w.charts.say(code, args...) }
+func (w *drawn) say(code string, args ...cite.Quantity) string { return w.charts.Say(code, args...) }
 
 func (w *drawn) picture() *color.Drawing {
 	moments, titles := w.ran.Stop.Frames(w.ran.History, 6)
@@ -119,7 +119,7 @@ func (w *drawn) picture() *color.Drawing {
 			titles[i] = w.say("frame-" + strings.ReplaceAll(t, " ", "-"))
 		}
 	}
-	return w.charts.eye.DrawFrames(w.ran.History, moments, titles, color.Scales{Temperature: w.charts.temp, Time: w.charts.style.Seconds})
+	return w.charts.Eye.DrawFrames(w.ran.History, moments, titles, color.Scales{Temperature: w.charts.Temp, Time: w.charts.Style.Seconds})
 }
 
 func (w *drawn) text() []byte {
@@ -136,7 +136,7 @@ func (w *drawn) text() []byte {
 			move = "draw-move-now"
 		}
 		fmt.Fprintf(&b, "%s\n", w.say(move, cite.Txt("place", watched), cite.Txt("seen", s.Seen.String()), want,
-			cite.Txt("time", w.charts.style.Range(w.doubt.Low, w.doubt.High, "s"))))
+			cite.Txt("time", w.charts.Style.Range(w.doubt.Low, w.doubt.High, "s"))))
 		fmt.Fprintf(&b, "%s\n", w.say("draw-window", want, cite.Num("window", s.Window(), "s"), cite.Txt("late", s.IfSlow.String())))
 		if s.TooFast(observe.HumanLag) {
 			fmt.Fprintf(&b, "%s\n", w.say("draw-too-fast"))
@@ -154,7 +154,7 @@ func (w *drawn) text() []byte {
 		if name == "" {
 			name = fmt.Sprintf("%.0f %%", 100*p)
 		}
-		fmt.Fprintf(&rows, "  %s\t%s\t%s\t%s\n", name, color.TemperOf(film), w.charts.temp(T), hardness(w.ran.HRC[k]))
+		fmt.Fprintf(&rows, "  %s\t%s\t%s\t%s\n", name, color.TemperOf(film), w.charts.Temp(T), hardness(w.ran.HRC[k]))
 	}
 	_, err := t.Write(rows.Bytes())
 	if e := t.Flush(); err != nil || e != nil {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/color"
+	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/observe"
 )
 
@@ -79,7 +80,7 @@ In one light the eye compares well. One shade is a step of 1.75 in brightness.
 `)
 	eye := color.NewEye(color.Dim, color.NoGlasses)
 	for _, T := range []float64{700, 745, 770, 790, 800, 815, 830, 850, 900} {
-		fmt.Fprintf(&b, "| %.0f | %+.1f |\n", T, eye.Shades(T+zeroC, magnetOff))
+		fmt.Fprintf(&b, "| %.0f | %+.1f |\n", T, eye.Shades(T+zeroC, jobsheet.MagnetOff))
 	}
 	c.markdownTempers(&b)
 	return b.Bytes()
@@ -97,11 +98,11 @@ other times follows from its exponent, which those tables hardly hold. The bands
 
 | word | color | film nm | 1 min | 5 min | 30 min | 1 h | 2 h | 2 × 2 h | band | printed elsewhere |
 |---|---|---|---|---|---|---|---|---|---|---|
-`, c.steel)
+`, c.Steel)
 	times := []float64{60, 300, 1800, 3600, 7200, 14400}
 	var charts [][]observe.TemperRow
 	for _, s := range times {
-		charts = append(charts, observe.TemperChart(c.comp, s))
+		charts = append(charts, observe.TemperChart(c.Comp, s))
 	}
 	in, n := 0, 0
 	for i, r := range charts[1] {

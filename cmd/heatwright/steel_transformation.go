@@ -51,13 +51,10 @@ func (c *steelCmd) diagram(d *desk) error {
 	return d.deliver(c.Out, picture.SVG())
 }
 
-// The rates of a continuous-cooling diagram [K/s] and the temperatures and the
-// longest time of an isothermal one.
+// The temperatures and the longest time of an isothermal diagram.
 const (
-	fastestRate, slowestRate = 1000.0, 0.001
-	ratesPerDecade           = 8
-	isothermalStep           = 5   // K
-	isothermalMost           = 1e6 // s
+	isothermalStep = 5   // K
+	isothermalMost = 1e6 // s
 )
 
 // transformations reads a diagram off the model.
@@ -65,14 +62,7 @@ func transformations(m *micro.Metal, made micro.Austenitizing, cooling bool) mic
 	if !cooling {
 		return m.Isothermal(made, isothermalStep, isothermalMost)
 	}
-	var rates []float64
-	for i := 0; ; i++ {
-		r := fastestRate * math.Pow(10, -float64(i)/ratesPerDecade)
-		if r < slowestRate {
-			return m.Continuous(made, rates)
-		}
-		rates = append(rates, r)
-	}
+	return m.Continuous(made, drawing.CoolingRates())
 }
 
 // say makes the words of a drawing.

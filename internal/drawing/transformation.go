@@ -30,6 +30,24 @@ type Transformation struct {
 	Say func(code string, args ...cite.Quantity) (plain, term string)
 }
 
+// The rates of a continuous-cooling diagram [K/s].
+const (
+	fastestRate, slowestRate = 1000.0, 0.001
+	ratesPerDecade           = 8
+)
+
+// CoolingRates are the even rates that a diagram of cooling is read off at [K/s].
+func CoolingRates() []float64 {
+	var rates []float64
+	for i := 0; ; i++ {
+		r := fastestRate * math.Pow(10, -float64(i)/ratesPerDecade)
+		if r < slowestRate {
+			return rates
+		}
+		rates = append(rates, r)
+	}
+}
+
 const (
 	itWide, itHigh  = 1000.0, 680.0
 	itLeft, itRight = 74.0, 226.0

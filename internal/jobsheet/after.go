@@ -11,8 +11,8 @@ import (
 	"github.com/heatwright/heatwright/sim"
 )
 
-// Hardest of the usual set of hardness files [HRC]: 40 to 65 by five.
-const hardestFile = 65
+// The usual set of hardness files [HRC] goes from 40 to 65 by five.
+const softestFile, hardestFile = 40, 65
 
 func (c *composer) soft() bool {
 	return c.fire.cool >= 0 && c.job.Steps[c.fire.cool].Do != route.Quench && !(rockwell(c.working(c.h.Zones)) >= fileBites)
@@ -29,7 +29,11 @@ func (c *composer) test() *Block {
 		if h := 5 * int(math.Ceil((hard+1)/5)); h <= hardestFile {
 			high = strconv.Itoa(h)
 		}
-		b.Lines = append(b.Lines, c.line("jobsheet.test-files", txt("low", strconv.Itoa(min(low, hardestFile))), txt("high", high)))
+		if low < softestFile {
+			b.Lines = append(b.Lines, c.line("jobsheet.test-file-bites", txt("high", high)))
+		} else {
+			b.Lines = append(b.Lines, c.line("jobsheet.test-files", txt("low", strconv.Itoa(min(low, hardestFile))), txt("high", high)))
+		}
 	}
 	switch {
 	case c.fire.temper >= 0:
@@ -46,11 +50,15 @@ func (c *composer) failed() *Block {
 	if c.fire.cool < 0 {
 		return b
 	}
-	if c.job.Steps[c.fire.cool].Do != route.Quench {
+	if c.job.Steps[c.fire.cool].Do != route.Quench && !c.hardens() {
 		b.Lines = append(b.Lines, c.line("jobsheet.failed-soft"))
 		return b
 	}
-	bites := c.line("jobsheet.failed-bites", txt("longer", c.longer()))
+	again := "jobsheet.failed-bites"
+	if c.chromium() >= airHardens {
+		again = "jobsheet.failed-bites-anneal"
+	}
+	bites := c.line(again, txt("longer", c.longer()))
 	if r := c.h.Verdict.Remedies; !c.good() && len(r) > 0 {
 		bites = c.line("jobsheet.failed-as-said", txt("remedy", strings.TrimSuffix(c.style.Note(r[0]).Short, ".")))
 	}
@@ -114,7 +122,7 @@ func (c *composer) asQuenched(z *sim.Zone) *sim.Zone {
 	if stage == nil {
 		return z
 	}
-	if was := zone(stage.Zones, z.Name); was != nil {
+	if was := zone(stage.Zones, z.Name); was != nil && hottestOf(stage.Zones) <= handWarm {
 		return was
 	}
 	return z
@@ -152,7 +160,7 @@ func (c *composer) caution(s *Sheet) {
 	for _, n := range c.h.Cautions {
 		short := strings.TrimSuffix(c.style.Note(n).Short, ".")
 		l := c.lineOf(n)
-		if l == nil || told[short] || onTheFront[n.Code] {
+		if l == nil || told[short] || onTheFront[n.Code] || n.Code == "safety.hard-steel-shatters" && !c.hardens() {
 			continue
 		}
 		before, was := l.Caution, l.Warning

@@ -56,7 +56,7 @@ func TestColorChartFits(t *testing.T) {
 	}
 	for _, units := range []unit.System{unit.Metric, unit.Imperial} {
 		for _, light := range color.Lights() {
-			s := ColorChart(g.Nominal(), "O1", light, words.Style{Language: words.British, Units: units})
+			s := ColorChart(ColorsOf(light, color.Didymium, 600, "O1", g.Nominal(), words.Style{Language: words.British, Units: units}))
 			p, err := s.draw()
 			if err != nil {
 				t.Errorf("%v, %s: %v", units, light.Name, err)

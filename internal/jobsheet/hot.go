@@ -7,6 +7,7 @@ import (
 	"github.com/heatwright/heatwright/internal/words"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
+	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/unit"
 )
 
@@ -57,7 +58,9 @@ func (c *composer) intoFire() []Line {
 	magnet := c.sign(sim.MagnetLetsGo, i, i)
 	shades := ""
 	if magnet != nil {
-		shades = c.style.Shades(stage.Peak.Temperature - magnet.Temperature.Value)
+		if above := stage.Peak.Temperature - magnet.Temperature.Value; above < (mostShades+0.5)*words.ShadeStep {
+			shades = c.style.Shades(above)
+		}
 	}
 	kiln := false
 	if _, ok := c.job.Shop.Oven(s.In); ok {
@@ -65,7 +68,9 @@ func (c *composer) intoFire() []Line {
 	}
 	from := stage.Reached
 	var first Line
-	if magnet != nil && !kiln {
+	if c.chromium() >= airHardens && !kiln {
+		first = c.line("jobsheet.harden-kiln", txt("place", place))
+	} else if magnet != nil && !kiln {
 		from = magnet.Time.Value
 		if s.At.Is() { // no fire has a dial: the magnet and the shades tell
 			place = c.say("jobsheet.fire-low", txt("name", capital(s.In)))
@@ -77,10 +82,31 @@ func (c *composer) intoFire() []Line {
 	}
 	more := stage.End - from
 	second := c.line("jobsheet.harden-no-more", txt("shades", shades))
+	if c.sign(sim.CarbonInSolution, i, i) == nil {
+		second = c.line("jobsheet.harden-too-short", txt("shades", shades))
+	}
 	if more >= 3 {
 		second = c.line("jobsheet.harden-more", txt("more", c.half(more)), txt("shades", shades))
 	}
 	return []Line{first, second}
+}
+
+// Nobody counts more shades than this; a dial or a kiln has to tell.
+const mostShades = 4
+
+// Steel with this much chromium hardens in air, 200 K above its magnet [wt %]; common practice.
+const airHardens = 3
+
+// chromium returns that of the steel that the job is mostly about [wt %].
+func (c *composer) chromium() float64 {
+	if len(c.job.Steel) == 0 {
+		return 0
+	}
+	nominal, _, _, err := c.job.Steel[0].Known()
+	if err != nil {
+		return 0
+	}
+	return nominal[steel.Cr]
 }
 
 // latest returns how long the piece may be in the air before the bath [s], on
@@ -100,13 +126,17 @@ func (c *composer) latest() (sec float64, zone string, ok bool) {
 const longestWalk = 10
 
 func (c *composer) intoBath(s route.Step) Line {
-	carry := ""
+	carry, took := "", 0.0
 	if c.fire.carry >= 0 {
-		carry = c.time(c.job.Steps[c.fire.carry].Until.Time)
+		took = c.job.Steps[c.fire.carry].Until.Time
+		carry = c.time(took)
 	}
 	sec, zone, ok := c.latest()
 	if !ok || sec < 0.5 {
 		return c.line("jobsheet.to-bath-carry", txt("name", s.In), txt("carry", cmpOr(carry, "one move")))
+	}
+	if took > sec {
+		return c.line("jobsheet.to-bath-late", txt("name", s.In), txt("latest", c.time(min(sec, longestWalk))), txt("carry", carry))
 	}
 	return c.line("jobsheet.to-bath", txt("name", s.In), txt("latest", c.time(min(sec, longestWalk))), txt("computed", c.time(sec)), txt("carry", cmpOr(carry, "no time")), txt("zone", zone))
 }
@@ -136,7 +166,7 @@ func (c *composer) straighten() Line {
 	if opens == nil || closes == nil {
 		return c.line("jobsheet.straighten-tight")
 	}
-	open, until := opens.Time.High-stage.Start, closes.Time.Low-stage.Start
+	open, until := math.Ceil(opens.Time.High-stage.Start), math.Floor(closes.Time.Low-stage.Start)
 	if until-open < shortestWindow {
 		return c.line("jobsheet.straighten-tight")
 	}
@@ -155,11 +185,26 @@ func (c *composer) handWarm() Line {
 			since = unit.Band{Value: warm.Time.Value - start, Low: warm.Time.Low - start, High: warm.Time.High - start}
 		}
 	}
+	if hot := hottestOf(last.Zones); hot > handWarm {
+		return c.line("jobsheet.still-hot", txt("at", c.style.Text(unit.Celsius(hot))))
+	}
 	code := "jobsheet.touch-after"
 	if c.hardens() {
 		code = "jobsheet.hand-warm"
 	}
 	return c.line(code, txt("time", c.span(since)))
+}
+
+// A hand can bear this [°C], with the width of the sign for it.
+const handWarm = 65
+
+// hottestOf returns the temperature of the hottest zone [°C].
+func hottestOf(zones []sim.Zone) float64 {
+	top := math.Inf(-1)
+	for i := range zones {
+		top = math.Max(top, zones[i].Temperature.Value)
+	}
+	return top
 }
 
 func (c *composer) intoBox(s route.Step) Line {
@@ -216,12 +261,17 @@ func (c *composer) fileVerdict() Line {
 	if stage == nil {
 		return Line{}
 	}
+	if hottestOf(stage.Zones) > handWarm { // austenite still waits in it
+		return c.line("jobsheet.file-later")
+	}
 	z := c.working(stage.Zones)
 	hard, high := rockwell(z), math.NaN()
 	if z != nil && z.HardnessHRC != nil {
 		high = z.HardnessHRC.High // what is to be drilled is judged by its harder end
 	}
 	switch {
+	case hard < skates && z.Constituents.Hardened() >= 0.9*(1-z.Constituents.Carbide):
+		return c.line("jobsheet.file-drags")
 	case c.job.Steps[c.fire.cool].Do == route.Quench && !(hard >= skates):
 		return c.line("jobsheet.file-soft")
 	case math.IsNaN(hard) || high < drills:

@@ -35,7 +35,7 @@ type bench struct {
 // Handler returns the bench for listeners whose Host headers are in hosts.
 func Handler(hosts map[string]bool, engine sim.Engine) http.Handler {
 	b := &bench{smithy: newSmithy(engine), pages: map[string]*template.Template{}}
-	for _, name := range []string{"first", "plan", "inside", "compare", "open", "word"} {
+	for _, name := range []string{"first", "plan", "inside", "compare", "open", "word", "colors"} {
 		t := template.Must(template.ParseFS(pages, "pages/layout.html", "pages/answer.html", "pages/parts.html"))
 		b.pages[name] = template.Must(t.ParseFS(pages, "pages/"+name+".html"))
 	}
@@ -54,8 +54,9 @@ func Handler(hosts map[string]bool, engine sim.Engine) http.Handler {
 	mux.HandleFunc("GET /sheet.pdf", b.sheet(true))
 	mux.HandleFunc("GET /card", b.card(false))
 	mux.HandleFunc("GET /card.pdf", b.card(true))
-	mux.HandleFunc("GET /colors", b.colors(false))
-	mux.HandleFunc("GET /colors.pdf", b.colors(true))
+	mux.HandleFunc("GET /colors", b.colors)
+	mux.HandleFunc("GET /chart", b.chart(false))
+	mux.HandleFunc("GET /chart.pdf", b.chart(true))
 	mux.HandleFunc("GET /wall", b.wall(false))
 	mux.HandleFunc("GET /wall.pdf", b.wall(true))
 	mux.HandleFunc("GET /job.toml", b.save)

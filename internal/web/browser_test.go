@@ -291,7 +291,7 @@ func TestPrintsFromTheBrowser(t *testing.T) {
 	server, ctx := opened(t), browser(t)
 	do(ctx, t, chromedp.Navigate(server.URL))
 	j := value2(ctx, t, `new URL(document.querySelector('a[href^="/plan?"]').href).searchParams.get("j")`)
-	for _, paper := range []string{"sheet", "card", "colors", "wall"} {
+	for _, paper := range []string{"sheet", "card", "chart", "wall"} {
 		do(ctx, t, chromedp.Navigate(server.URL+"/"+paper+"?j="+j))
 		if wide := value[float64](ctx, t, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); wide > 0 {
 			t.Errorf("%s is %.0f px wider than the screen", paper, wide)
@@ -358,6 +358,7 @@ func TestEveryPageInEveryDress(t *testing.T) {
 	}
 	links["sheet"] = "/sheet?" + u.RawQuery
 	links["card"] = "/card?" + u.RawQuery
+	links["colors"] = "/colors?" + u.RawQuery + "&light=shade&glasses=didymium&time=2+h"
 	links["wrong"] = links["plan"] + "&piece,+edge=10+mm&steel,+grade=silver+steel"
 	links["compare"] = "/compare?a=" + u.Query().Get("j") + "&b=" + u.Query().Get("j")
 	dresses := []struct {

@@ -5,14 +5,11 @@ import (
 	"math"
 
 	"github.com/heatwright/heatwright/color"
+	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/observe"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/unit"
 )
-
-// magnetOff is where plain steel lets go of the magnet on heating, by which
-// shades of glow are counted [K]; common practice.
-const magnetOff = 770 + 273.15
 
 // glowGroup is the words for glow in one light, each with what people mean by it.
 type glowGroup struct {
@@ -31,7 +28,7 @@ func (who reader) byEye(s route.Step, _ int) []glowGroup {
 	var all []glowGroup
 	for _, l := range color.Lights() {
 		g := glowGroup{Light: who.choice("light " + l.Name)}
-		for _, row := range observe.HeatChart(color.NewEye(l, color.NoGlasses), magnetOff) {
+		for _, row := range observe.HeatChart(color.NewEye(l, color.NoGlasses), jobsheet.MagnetOff) {
 			if math.IsInf(row.T.High, 0) || row.T.Value > 1350+273.15 {
 				continue
 			}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"html/template"
 	"math"
-	"sort"
 
 	"github.com/heatwright/heatwright/calphad"
 	"github.com/heatwright/heatwright/cite"
@@ -30,15 +29,6 @@ func (who reader) degrees() string {
 	return "°C"
 }
 
-// rates are the even rates of cooling that the diagram is read off at [K/s].
-var rates = []float64{0.05, 0.1, 0.2, 0.5, 1, 2, 3, 5, 8, 12, 20, 35, 60, 100, 200}
-
-// products are the lines of the transformation diagram, each with its dash.
-var products = []struct {
-	of   steel.Constituent
-	dash string
-}{{steel.Ferrite, "3 4"}, {steel.Carbide, "1 4"}, {steel.Pearlite, ""}, {steel.Bainite, "14 4 3 4"}, {steel.Martensite, "9 5"}}
-
 // cooling draws the transformation diagram of the steel, for austenite as this plan
 // makes it, with the ways that the zones of the piece take through it.
 func (who reader) cooling(a *worked, by *sayer) (figure, error) {
@@ -52,57 +42,41 @@ func (who reader) cooling(a *worked, by *sayer) (figure, error) {
 	if err != nil {
 		return figure{}, err
 	}
-	hot := heat.Peak.Temperature + 273.15
-	d := metal.Continuous(micro.Austenitizing{From: setup.Start, T: math.Max(hot, metalUpper(metal)), Hold: math.Max(60, heat.End-heat.Reached)}, rates)
-	c := drawing.Chart{
-		XTitle: who.w("axis-below-critical"), YTitle: who.degrees(), XLow: 0.1, XHigh: 20000, Clock: true,
-		YLow: who.reading(293), YHigh: who.reading(math.Ceil(d.Upper/100)*100 + 20), High: 520,
+	made := micro.Austenitizing{From: setup.Start, T: math.Max(heat.Peak.Temperature+273.15, metalUpper(metal)), Hold: math.Max(60, heat.End-heat.Reached)}
+	d := drawing.Transformation{
+		Steel: a.job.Steel[0].Called(), Diagram: metal.Continuous(made, drawing.CoolingRates()), Made: made, Units: who.Units,
+		Say: func(code string, args ...cite.Quantity) (string, string) {
+			t := who.Of(code, args...)
+			return t.Say, t.Term
+		},
 	}
-	for _, p := range products {
-		l := drawing.Line{Name: who.w("part-" + p.of.String()), Dash: p.dash}
-		for _, line := range d.Coolings {
-			for _, m := range line.Marks {
-				if m.Product == p.of && m.Time > c.XLow {
-					l.X, l.Y = append(l.X, m.Time), append(l.Y, who.reading(m.T))
-				}
-			}
-		}
-		sort.Sort(byX(l))
-		if len(l.X) > 1 {
-			c.Lines = append(c.Lines, l)
+	for _, name := range order {
+		if z := seriesOf(h, name); z != nil && len(d.Paths) < mostPaths {
+			d.Paths = append(d.Paths, pathOf(h, z, q))
 		}
 	}
-	n := 0
-	for _, z := range h.Series.Zones {
-		l := who.way(h, z, q, d.Upper)
-		if len(l.X) < 2 {
-			continue
+	caption := by.of("bench.diagram-caption", cite.Num("carbon", d.Diagram.Carbon, "wt%"), cite.Num("start", d.Diagram.Ms, "K"))
+	return figure{who.w("diagram-title"), caption, template.HTML(d.SVG()), by.links([]string{"micro.pearlite", "micro.bainite", "micro.bs", "micro.ms", "medium.air", "bath"})}, nil //nolint:gosec // our own drawing
+}
+
+// mostPaths is how many ways through the diagram have a sign of their own.
+const mostPaths = 4
+
+// pathOf is how a zone cools, up to where it is heated again.
+func pathOf(h *sim.History, z *sim.ZoneSeries, step int) drawing.Path {
+	p := drawing.Path{Name: z.Name}
+	for i, t := range h.Series.Time {
+		s := h.Series.Step[i]
+		if s > step && (h.Steps[s].Role == sim.Tempering || h.Steps[s].Role == sim.Heating) {
+			break
 		}
-		c.Lines = append(c.Lines, l)
-		i := len(l.X) * (1 + n%4) / 5 // no name on another
-		n++
-		for i < len(l.X)-1 && l.X[i] < 1 {
-			i++
-		}
-		c.Places = append(c.Places, drawing.Place{X: l.X[i], Y: l.Y[i], Text: z.Name})
+		p.Time, p.T = append(p.Time, t), append(p.T, z.Temperature[i]+273.15)
 	}
-	title := who.w("diagram-title")
-	caption := by.of("bench.diagram-caption", cite.Num("carbon", d.Carbon, "wt%"), cite.Num("start", d.Ms, "K"))
-	picture := template.HTML(drawing.Charts(title, c)) //nolint:gosec // our own drawing
-	return figure{title, caption, picture, by.links([]string{"micro.pearlite", "micro.bainite", "micro.bs", "micro.ms", "medium.air", "bath"})}, nil
+	return p
 }
 
 // metalUpper is just over the end of the critical range: cooler, there is nothing to draw.
 func metalUpper(m *micro.Metal) float64 { return m.Limits().Upper() + 5 }
-
-type byX drawing.Line
-
-func (l byX) Len() int           { return len(l.X) }
-func (l byX) Less(i, j int) bool { return l.X[i] < l.X[j] }
-func (l byX) Swap(i, j int) {
-	l.X[i], l.X[j] = l.X[j], l.X[i]
-	l.Y[i], l.Y[j] = l.Y[j], l.Y[i]
-}
 
 // coolingStep is the step in which the piece hardens, or cools slowly; −1: none.
 func coolingStep(h *sim.History) int {
@@ -116,34 +90,6 @@ func coolingStep(h *sim.History) int {
 		}
 	}
 	return at
-}
-
-// way is how a zone cools from the moment it passes the upper critical
-// temperature [K], through the carrying and into the bath.
-func (who reader) way(h *sim.History, z sim.ZoneSeries, step int, upper float64) drawing.Line {
-	l := drawing.Line{Thin: true}
-	for step > 0 && h.Steps[step-1].Role == sim.Carrying {
-		step--
-	}
-	from := math.NaN()
-	for i, t := range h.Series.Time {
-		T := z.Temperature[i] + 273.15
-		switch s := h.Series.Step[i]; {
-		case s < step:
-			continue
-		case h.Steps[s].Role == sim.Tempering || h.Steps[s].Role == sim.Heating:
-			return l
-		}
-		if T > upper {
-			from = t
-			continue
-		}
-		if math.IsNaN(from) {
-			from = t - 0.1
-		}
-		l.X, l.Y = append(l.X, math.Max(0.1, t-from)), append(l.Y, who.reading(T))
-	}
-	return l
 }
 
 // phases draws the section through carbon of the equilibrium diagram of this

@@ -27,6 +27,7 @@ type insideView struct {
 	Moves    table
 	Rules    []rule
 	Sources  []claim
+	Others   others // the models that none of the numbers led to
 	Says     []blockView
 	Lights   []choice
 	Job      string
@@ -40,6 +41,15 @@ type whoView struct {
 
 // Who puts the links under their word.
 func (v insideView) Who(says []whoLink) whoView { return whoView{v.W("says-who"), says} }
+
+// others are more claims, folded away.
+type others struct {
+	who     reader
+	Sources []claim
+}
+
+// W returns words of the bench for a template.
+func (o others) W(key string) string { return o.who.w(key) }
 
 // blockView is a part of the back of the sheet.
 type blockView struct {
@@ -104,7 +114,8 @@ func (b *bench) inside(w http.ResponseWriter, r *http.Request) {
 	}
 	v.Curves, v.Zones, v.Moves = who.curves(a.history, by), who.zoneTable(a.history, by), who.moves(a, by)
 	v.Rules = who.rules(r.Context(), a, light, by)
-	v.Sources = by.whole()
+	v.Sources = by.list()
+	v.Others = others{who, by.rest()}
 	b.render(w, "inside", "layout", http.StatusOK, v)
 }
 
@@ -259,7 +270,7 @@ func (who reader) zoneTable(h *sim.History, by *sayer) table {
 		share := func(x float64, from string) []said { return by.number(fmt.Sprintf("%.0f\u00a0%%", 100*x), from) }
 		c := z.Constituents
 		t.Rows = append(t.Rows, row{
-			plain(z.Name), by.number(hrc, "hard"), by.number(fmt.Sprintf("%.0f", z.HardnessHV.Value), "hard"),
+			plain(z.Name), by.number(hrc, "hard"), by.number(fmt.Sprintf("%.0f", 5*math.Round(z.HardnessHV.Value/5)), "hard"),
 			share(c.Martensite, "micro.ms"), share(c.RetainedAustenite+c.Austenite, "micro.retained"), share(c.Pearlite, "micro.pearlite"), share(c.Bainite, "micro.bainite"),
 			by.number(fmt.Sprintf("%.2f\u00a0%%", z.DissolvedC.Value), "micro.dissolution"), by.number(fmt.Sprintf("%.0f\u00a0µm", z.Grain.Value), "micro.grain"),
 		})

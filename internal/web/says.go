@@ -163,12 +163,16 @@ func (s *sayer) list() []claim {
 	return all
 }
 
-// whole is the list with every model in it, the used ones first.
-func (s *sayer) whole() []claim {
+// rest is every model that no number led to.
+func (s *sayer) rest() []claim {
+	var all []claim
 	for _, c := range s.who.claims() {
-		s.href(c.ID)
+		if !slices.Contains(s.used, c.ID) {
+			c.At = s.prefix + c.ID
+			all = append(all, c)
+		}
 	}
-	return s.list()
+	return all
 }
 
 // plain is a text without numbers that anybody says.

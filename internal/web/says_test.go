@@ -91,6 +91,7 @@ func TestEveryNumberSaysWho(t *testing.T) {
 		look("comparing "+name, "/compare?a="+first+"&b="+pack(job))
 	}
 	look("words", "/words")
+	look("colors", "/colors?light=sun&glasses=green&steel=O1")
 }
 
 // A number leads to its entry by keyboard, and the entry is there to be read.

@@ -2,7 +2,6 @@ package web
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"html"
 	"io"
@@ -10,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
@@ -97,27 +95,5 @@ func (b *bench) card(pdf bool) http.HandlerFunc {
 			who := readerOf(r)
 			b.print(w, r, jobsheet.CardOf(a.sheet(who), who.Style), a.job.Name+" card", pdf)
 		}
-	}
-}
-
-// colors shows the color chart for the steel of a job, in the light that is asked for.
-func (b *bench) colors(pdf bool) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) {
-		who := readerOf(r)
-		job, problems, err := unpack(r.URL.Query().Get("j"))
-		if err != nil || len(problems) > 0 || len(job.Steel) == 0 {
-			b.fail(w, r, errors.Join(err, errors.New("the plan has to be put right first")))
-			return
-		}
-		light, err := color.ParseLight(r.URL.Query().Get("light"))
-		if err != nil {
-			light = color.Dim
-		}
-		comp, _, _, err := job.Steel[0].Known()
-		if err != nil {
-			b.fail(w, r, err)
-			return
-		}
-		b.print(w, r, jobsheet.ColorChart(comp, job.Steel[0].Called(), light, who.Style), "color chart", pdf)
 	}
 }

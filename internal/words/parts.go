@@ -132,6 +132,9 @@ var (
 // Numbers cuts a text at its numbers with a unit, all of them said by from.
 func Numbers(text, from string) []Part { return numbers(text, from, measured) }
 
+// Numbered cuts a text at its numbers, with or without a unit.
+func Numbered(text, from string) []Part { return numbers(text, from, anyNumber) }
+
 // numbers cuts a text at the numbers that a pattern finds, each said by from.
 // Numbers with hardly anything between them stay together.
 func numbers(text, from string, pattern *regexp.Regexp) []Part {

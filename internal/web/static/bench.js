@@ -177,3 +177,6 @@ document.addEventListener("click", async (event) => {
 });
 
 document.querySelector("[data-print]")?.addEventListener("click", (event) => { event.preventDefault(); window.print(); });
+
+// A page that only looks at something looks anew when what is chosen changes.
+document.querySelector("form[data-auto]")?.addEventListener("change", (event) => event.currentTarget.requestSubmit());
