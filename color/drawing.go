@@ -169,13 +169,13 @@ func (d *Drawing) Raster(scale float64) *image.RGBA {
 }
 
 func fill(m *image.RGBA, ink RGB, scale float64, p []Point) {
-	// The rasterizer works on the box around the shape alone.
+	// The rasterizer works on what the picture shows of the box around the shape alone.
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for _, q := range p {
 		x0, y0, x1, y1 = min(x0, q.X*scale), min(y0, q.Y*scale), max(x1, q.X*scale), max(y1, q.Y*scale)
 	}
-	box := image.Rect(int(math.Floor(x0)), int(math.Floor(y0)), int(math.Ceil(x1))+1, int(math.Ceil(y1))+1)
-	if box.Intersect(m.Bounds()).Empty() {
+	box := image.Rect(int(math.Floor(x0)), int(math.Floor(y0)), int(math.Ceil(x1))+1, int(math.Ceil(y1))+1).Intersect(m.Bounds())
+	if box.Empty() {
 		return
 	}
 	r := vector.NewRasterizer(box.Dx(), box.Dy())

@@ -66,6 +66,27 @@ func TestStripIsReadWithoutColor(t *testing.T) {
 	}
 }
 
+// A shape that hangs over the border is cut off there: nothing of it turns up at
+// the other side, and what lies inside is whole.
+func TestShapesAreCutAtTheBorder(t *testing.T) {
+	d := &Drawing{Width: 20, Height: 20}
+	ink := RGB{200, 0, 0}
+	d.Polygon(ink, Point{15, 5}, Point{40, 5}, Point{40, 10}, Point{15, 10})
+	d.Polygon(ink, Point{-30, 14}, Point{4, 14}, Point{4, 26}, Point{-30, 26})
+	m := d.Raster(1)
+	for y := range 20 {
+		for x := range 20 {
+			want := RGB{255, 255, 255}
+			if x >= 15 && y >= 5 && y < 10 || x < 4 && y >= 14 {
+				want = ink
+			}
+			if c := m.RGBAAt(x, y); apart(RGB{c.R, c.G, c.B}, want) > 1 {
+				t.Errorf("pixel %d, %d is %v, want %v", x, y, c, want)
+			}
+		}
+	}
+}
+
 // BenchmarkHeatStrip is what a page waits for: 600 × 120 pixels from a history.
 func BenchmarkHeatStrip(b *testing.B) {
 	h, e := demo(), NewEye(Dim, NoGlasses)
