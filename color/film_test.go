@@ -9,7 +9,7 @@ import (
 
 // Films on iron by daylight, computed by an independent program with the same
 // constants (hematite a quarter of the thickness over magnetite, 12 % uneven,
-// 6 % veil), within two steps of 255.
+// 6 % veil), within three steps of 255.
 func TestFilmColors(t *testing.T) {
 	for _, row := range []struct {
 		nm   float64

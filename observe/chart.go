@@ -37,7 +37,12 @@ type HeatRow struct {
 	Shades float64   // above magnet-off; how bright beside something that the smith can see
 }
 
-// HeatChart returns the heats as they look in one light, from the first glow to white.
+// burns is where steel for edges and springs begins to melt [K]: 1370 °C with 1 %
+// carbon, 1430 with 0.5 (iron-carbon diagram). No word of a chart goes beyond it.
+const burns = 1400 + kelvin
+
+// HeatChart returns the heats as they look in one light, from the first glow to
+// white, or as far as there is steel to be seen.
 func HeatChart(e *color.Eye, magnetOff float64) []HeatRow {
 	var rows []HeatRow
 	for h := color.FaintRed; h < color.NumHeats; h++ {
@@ -49,7 +54,13 @@ func HeatChart(e *color.Eye, magnetOff float64) []HeatRow {
 			if b.High-b.Low < 2*color.People+100 {
 				continue // beyond the heats that this package sees
 			}
-			b.Value, b.High = b.Low+color.People+60, math.Inf(1) // the word has no end
+			b.Value, b.High = min(b.Low+color.People+60, burns), math.Inf(1) // the word has no end
+		} else if b.High > burns {
+			b.High = burns
+			b.Value = min(b.Value, (b.Low+burns)/2)
+		}
+		if b.Low >= burns-color.People {
+			break // in this light it melts before it looks so
 		}
 		rows = append(rows, HeatRow{Word: h, Screen: e.See(b.Value, 1e6), T: b, Shades: e.Shades(b.Value, magnetOff)})
 	}
