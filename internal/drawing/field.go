@@ -20,68 +20,96 @@ const (
 	fieldWide   = 1200
 	fieldMargin = 30
 	fieldBar    = 14
-	fieldMost   = 500 // height of one panel at most
+	fieldMost   = 400 // height of one panel at most
 )
 
-// WriteField draws the cross-section of a field that stands for the whole: its
-// temperature and its hardness, each with a bar from the least to the most.
+// view visits the cells of a cut and their corners in its plane [m].
+type view func(visit func(cell int, y, z [4]float64))
+
+// WriteField draws a field: the cut that stands for the whole, and where the piece
+// was marched whole the layer halfway through it from the side; temperature and
+// hardness of each, with a bar from the least to the most in the picture.
 func WriteField(w io.Writer, f *sim.Field) error {
-	ylo, yhi, zlo, zhi := extent(f)
-	scale := math.Min(float64(fieldWide-2*fieldMargin)/(yhi-ylo), fieldMost/(zhi-zlo))
-	high := int((zhi-zlo)*scale) + 1
-	panel := high + 3*fieldMargin + fieldBar
-	img := image.NewRGBA(image.Rect(0, 0, fieldWide, 2*panel+fieldMargin))
-	draw.Draw(img, img.Bounds(), image.White, image.Point{}, draw.Src)
-	write(img, fieldMargin, fieldMargin-8, fmt.Sprintf("%s, %.1f s; %.1f x %.1f mm", f.Name, f.Time, 1e3*(yhi-ylo), 1e3*(zhi-zlo)))
-	for n, what := range []struct {
-		name   string
-		values []float64
-		ink    func(x float64) color.RGBA
-		format string
-	}{{"temperature", f.Temperature, glow, "%.0f C"}, {"hardness", f.Hardness, ink, "%.0f HV"}} {
-		top := fieldMargin + n*panel
-		lo, hi := span(f, what.values)
-		at := func(v float64) color.RGBA { return what.ink((v - lo) / math.Max(hi-lo, 1e-9)) }
-		place := func(y, z float64) (float64, float64) {
-			return fieldMargin + (y-ylo)*scale, float64(top) + (zhi-z)*scale
+	views := []view{f.Quads}
+	if side := view(f.Side); !side.empty() && !f.EndOn {
+		views = append(views, side)
+	}
+	type panel struct {
+		view
+		box         frame
+		scale       float64
+		top, high   int
+		name, words string
+		values      []float64
+		ink         func(x float64) color.RGBA
+		format      string
+	}
+	var panels []panel
+	top := fieldMargin
+	for _, v := range views {
+		b := v.extent()
+		scale := math.Min(float64(fieldWide-2*fieldMargin)/(b.yhi-b.ylo), fieldMost/math.Max(b.zhi-b.zlo, 1e-9))
+		high := int((b.zhi-b.zlo)*scale) + 1
+		size := fmt.Sprintf("%.1f x %.1f mm", 1e3*(b.yhi-b.ylo), 1e3*(b.zhi-b.zlo))
+		for _, p := range []panel{
+			{name: "temperature", values: f.Temperature, ink: glow, format: "%.0f C"},
+			{name: "hardness", values: f.Hardness, ink: ink, format: "%.0f HV"},
+		} {
+			p.view, p.box, p.scale, p.top, p.high, p.words = v, b, scale, top, high, size
+			panels = append(panels, p)
+			top += high + 3*fieldMargin + fieldBar
 		}
-		f.Quads(func(c int, y, z [4]float64) {
+	}
+	img := image.NewRGBA(image.Rect(0, 0, fieldWide, top))
+	draw.Draw(img, img.Bounds(), image.White, image.Point{}, draw.Src)
+	for _, p := range panels {
+		write(img, fieldMargin, p.top-8, fmt.Sprintf("%s, %.1f s; %s", f.Name, f.Time, p.words))
+		lo, hi := p.span(p.values)
+		at := func(v float64) color.RGBA { return p.ink((v - lo) / math.Max(hi-lo, 1e-9)) }
+		p.view(func(c int, y, z [4]float64) {
 			var px, py [4]float64
 			for i := range y {
-				px[i], py[i] = place(y[i], z[i])
+				px[i], py[i] = fieldMargin+(y[i]-p.box.ylo)*p.scale, float64(p.top)+(p.box.zhi-z[i])*p.scale
 			}
-			quad(img, px, py, at(what.values[c]))
+			quad(img, px, py, at(p.values[c]))
 		})
-		bar := top + high + fieldMargin/2
+		bar := p.top + p.high + fieldMargin/2
 		for x := fieldMargin; x < fieldWide-fieldMargin; x++ {
-			c := what.ink(float64(x-fieldMargin) / float64(fieldWide-2*fieldMargin))
+			c := p.ink(float64(x-fieldMargin) / float64(fieldWide-2*fieldMargin))
 			for y := range fieldBar {
 				img.SetRGBA(x, bar+y, c)
 			}
 		}
-		write(img, fieldMargin, bar+fieldBar+14, what.name+": "+fmt.Sprintf(what.format, lo))
-		write(img, fieldWide-fieldMargin-90, bar+fieldBar+14, fmt.Sprintf(what.format, hi))
+		write(img, fieldMargin, bar+fieldBar+14, p.name+": "+fmt.Sprintf(p.format, lo))
+		write(img, fieldWide-fieldMargin-90, bar+fieldBar+14, fmt.Sprintf(p.format, hi))
 	}
 	return png.Encode(w, img)
 }
 
-// extent returns the box of the cross-section [m].
-func extent(f *sim.Field) (ylo, yhi, zlo, zhi float64) {
-	ylo, zlo = math.Inf(1), math.Inf(1)
-	yhi, zhi = math.Inf(-1), math.Inf(-1)
-	f.Quads(func(_ int, y, z [4]float64) {
-		for i := range y {
-			ylo, yhi = math.Min(ylo, y[i]), math.Max(yhi, y[i])
-			zlo, zhi = math.Min(zlo, z[i]), math.Max(zhi, z[i])
-		}
-	})
-	return ylo, yhi, zlo, zhi
+// frame is the extent of a cut [m].
+type frame struct{ ylo, yhi, zlo, zhi float64 }
+
+func (v view) empty() bool {
+	none := true
+	v(func(int, [4]float64, [4]float64) { none = false })
+	return none
 }
 
-// span returns the least and the most of a quantity in the cross-section.
-func span(f *sim.Field, values []float64) (lo, hi float64) {
+func (v view) extent() frame {
+	b := frame{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}
+	v(func(_ int, y, z [4]float64) {
+		for i := range y {
+			b.ylo, b.yhi = math.Min(b.ylo, y[i]), math.Max(b.yhi, y[i])
+			b.zlo, b.zhi = math.Min(b.zlo, z[i]), math.Max(b.zhi, z[i])
+		}
+	})
+	return b
+}
+
+// span returns the least and the most of a quantity in the cut.
+func (v view) span(values []float64) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	f.Quads(func(c int, _, _ [4]float64) {
+	v(func(c int, _, _ [4]float64) {
 		lo, hi = math.Min(lo, values[c]), math.Max(hi, values[c])
 	})
 	return lo, hi
