@@ -186,7 +186,7 @@ func (c *composer) handWarm() Line {
 		}
 	}
 	if hot := hottestOf(last.Zones); hot > handWarm {
-		return c.line("jobsheet.still-hot", txt("at", c.style.Text(unit.Celsius(hot))))
+		return c.line("jobsheet.still-hot", txt("at", whole(unit.Celsius(hot), c.style.Units)))
 	}
 	code := "jobsheet.touch-after"
 	if c.hardens() {
