@@ -62,6 +62,22 @@ func (j Job) Acts() (start Body, changes []Change, err error) {
 	return start, changes, nil
 }
 
+// Body returns the body of the piece as it goes into a step; after the last for
+// a step past the end.
+func (j Job) Body(step int) (*shape.Solid, error) {
+	start, changes, err := j.Acts()
+	if err != nil {
+		return nil, err
+	}
+	at, stages := start.Solid, j.Stages()
+	for _, c := range changes {
+		if stages[c.Stage].Step < step {
+			at = c.To
+		}
+	}
+	return at, nil
+}
+
 // nameBack gives the bodies before a forging into another form the zones, the cut and
 // the reading of the later ones, and returns the first body so.
 func nameBack(start *shape.Solid, changes []Change) *shape.Solid {

@@ -106,15 +106,17 @@ func (r *review) flash() {
 
 // depth asks whether the piece goes under.
 func (r *review) depth() {
-	solid, err := r.job.Piece.Solid()
-	if err != nil {
-		return
-	}
-	l, w, t := solid.Extent()
-	p := shop.Piece{Length: l, Width: w, Thickness: t}
 	r.each(func(_ int, s *sim.Step) {
 		b := r.bath(s.Where.Name)
-		if b == nil || b.Takes(&p, false) == nil {
+		if b == nil {
+			return
+		}
+		solid, err := r.job.Body(s.JobStep)
+		if err != nil {
+			return
+		}
+		l, w, t := solid.Extent()
+		if b.Takes(&shop.Piece{Length: l, Width: w, Thickness: t}, false) == nil {
 			return
 		}
 		if _, burns := b.FlashPoint(); burns {

@@ -93,7 +93,7 @@ func (c *ColorsCmd) strip(d *desk, charts *colorCharts) ([]byte, error) {
 	if err != nil {
 		return nil, classify(err)
 	}
-	solid, err := job.Piece.Solid()
+	solid, err := job.Body(len(job.Steps))
 	if err != nil {
 		return nil, err
 	}

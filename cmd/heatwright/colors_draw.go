@@ -30,7 +30,7 @@ func (c *ColorsCmd) draw(d *desk, charts *colorCharts) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	solid, err := job.Piece.Solid()
+	solid, err := job.Body(len(job.Steps))
 	if err != nil {
 		return nil, err
 	}

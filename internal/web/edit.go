@@ -124,6 +124,8 @@ func apply(job *route.Job, do string) bool {
 		return usualAim(job)
 	case "own":
 		return own(job, rest)
+	case "add-station", "drop-station", "add-steel", "drop-steel":
+		return regroup(job, do)
 	}
 	n, err := strconv.Atoi(rest)
 	i := n - 1
@@ -223,7 +225,8 @@ func newStep(verb route.Verb, job *route.Job) (route.Step, bool) {
 	s := route.Step{Do: verb}
 	switch verb {
 	case route.Forge:
-		s.In, s.At, s.Until, s.Work, s.Times = fire, hot("1100 C"), end("at heat"), hold("30 s"), 4
+		// A fire holds little more than forging heat: the piece nears it and is taken out before.
+		s.In, s.At, s.Until, s.Work, s.Times = fire, hot("1100 C"), end("1050 C at "+job.Piece.Zones()[0]), hold("30 s"), 4
 	case route.Normalize:
 		s.In, s.At, s.Times, s.To = fire, hot("870 C"), 3, end("black")
 	case route.Anneal:
@@ -244,10 +247,39 @@ func newStep(verb route.Verb, job *route.Job) (route.Step, bool) {
 		s.In, s.At, s.Hold, s.Times = oven, hot("200 C"), hold("2 h"), 2
 	case route.Grind:
 		s.Off = route.Length{Text: "0.2 mm"}
+	case route.Drill:
+		s.From, s.Diameter = route.Length{Text: "20 mm"}, route.Length{Text: "4 mm"}
+	case route.Bend:
+		s.From, s.Over, s.Angle, s.Way = route.Length{Text: "20 mm"}, route.Length{Text: "30 mm"}, route.Angle{Text: "15 deg"}, "easy"
 	default:
 		return s, false
 	}
 	return s, true
+}
+
+// intoForms are the forms that the steps forge to.
+func intoForms(job route.Job) []route.Form {
+	var forms []route.Form
+	for _, s := range job.Steps {
+		forms = append(forms, s.Into.Form)
+	}
+	return forms
+}
+
+// reformInto gives each form that a step newly forges to its usual measures, and
+// none to a step that forges to no form any more.
+func reformInto(job *route.Job, was []route.Form, s unit.System) {
+	steps := append([]route.Step(nil), job.Steps...)
+	for i := range steps {
+		switch p := &steps[i].Into; {
+		case i >= len(was) || p.Form == was[i]:
+		case slices.Contains(route.Forms(), p.Form):
+			*p = plan.UsualPiece(p.Form, s)
+		default:
+			*p = route.Piece{}
+		}
+	}
+	job.Steps = steps
 }
 
 // reform gives the piece another form in usual measures. Zones that the new form

@@ -197,7 +197,7 @@ func (b *bench) answer(a *worked, by *sayer) answerView {
 			v.FailedTitle, v.Failed = block.Title, by.lines(block.Lines)
 		}
 	}
-	if solid, err := finalShape(a.job).Solid(); err == nil {
+	if solid, err := a.job.Body(len(a.job.Steps)); err == nil {
 		marks, label := hardnessMarks(a, by)
 		v.Drawing = template.HTML(drawing.Piece(solid, marks, who.caliper(by), label)) //nolint:gosec // our own drawing, its texts escaped
 		v.Caption = who.w("drawing-caption")

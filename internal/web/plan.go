@@ -16,22 +16,31 @@ import (
 // behind which everything can be changed.
 type planView struct {
 	page
-	Job     string // packed
-	Name    field
-	Steps   []stepView
-	Piece   []field
-	Form    string
-	Forms   []choice
-	Steel   []field
-	Grades  []choice
-	Aim     []field
-	Shop    []gearView
-	Verbs   []choice
-	Answer  answerView
-	zone    string
-	Beside  string // packed: the plan that this one is compared with
-	Against string // where both are shown
+	Job      string // packed
+	Name     field
+	Steps    []stepView
+	Piece    []field
+	Form     string
+	Forms    []choice
+	Stations []group // of a blade
+	Tang     []field // of a blade
+	Metals   []group
+	Grades   []choice
+	Aim      []field
+	Shop     []gearView
+	Verbs    []choice
+	Answer   answerView
+	zone     string
+	zones    []string
+	Beside   string // packed: the plan that this one is compared with
+	Against  string // where both are shown
 }
+
+// Zones are the zones of the piece, for regions of steel.
+func (v planView) Zones() []string { return v.zones }
+
+// IsBlade reports whether the piece has sections and a tang.
+func (v planView) IsBlade() bool { return v.Form == string(route.Blade) }
 
 // FirstZone is the zone that does the work.
 func (v planView) FirstZone() string { return v.zone }
@@ -90,11 +99,13 @@ func (b *bench) plan(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, besideOf(address("/plan", job), q.Get("beside")), http.StatusSeeOther)
 		return
 	}
+	was := intoForms(job)
 	for place, texts := range q {
 		if place != "j" && place != "do" && place != "add" && place != "own" && place != "beside" && place != "pick" && len(texts) > 0 {
 			set(&job, place, texts[0])
 		}
 	}
+	reformInto(&job, was, who.Units)
 	beside := q.Get("beside")
 	if place, text, ok := strings.Cut(q.Get("pick"), "="); ok && set(&job, place, text) {
 		http.Redirect(w, r, besideOf(address("/plan", job), beside), http.StatusSeeOther)
@@ -216,25 +227,17 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 		}
 		v.Piece = append(v.Piece, put("piece, "+m.Key, who.measure(m), m.Text, nudge, m.One...))
 	}
-	m := route.Metal{}
-	if len(job.Steel) > 0 {
-		m = job.Steel[0]
+	if p.Form == route.Blade {
+		v.Stations, v.Tang = who.stations(p, put, small), who.tang(p.Tang, put, small)
 	}
-	v.Steel = []field{
-		put("steel, grade", who.w("steel-grade"), m.Grade, ""),
-		put("steel, certificate", who.w("steel-certificate"), m.Certificate, ""),
-		put("steel, composition", who.w("steel-composition"), m.Composition, ""),
-		put("steel, unknown", who.w("steel-unknown"), fmt.Sprint(m.Unknown), "", "false", "true"),
-		put("steel, condition", who.w("steel-condition"), string(m.Condition), "", "", "spheroidized", "annealed", "hot-rolled", "cold-rolled", "normalized", "hardened", "as forged", "unknown"),
-	}
-	v.Steel[0].List = "grades"
+	v.Metals = who.metals(job, put)
 	for _, g := range steel.Grades() {
 		v.Grades = append(v.Grades, choice{g.Name, g.Name + " · " + g.Use, false})
 	}
 	v.Aim = []field{put("aim, use", who.w("aim-use"), job.Aim.Use, "")}
 	v.Aim[0].List = "uses"
 	zones := job.Zones()
-	v.zone = zones[0]
+	v.zone, v.zones = zones[0], zones
 	for _, z := range zones {
 		text := ""
 		for _, w := range job.Aim.Hardness {
@@ -249,7 +252,7 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 		v.Steps = append(v.Steps, stepView{N: i + 1, ByEye: who.byEye(s, i+1), Parts: who.stepParts(job, s, place, put), Problems: of[place], First: i == 0, Last: i == len(job.Steps)-1})
 	}
 	v.Shop = who.shopParts(job.Shop, put)
-	for _, verb := range []route.Verb{route.Forge, route.Normalize, route.Anneal, route.Relieve, route.Grind, route.Heat, route.Carry, route.Quench, route.Cool, route.Bury, route.Temper} {
+	for _, verb := range []route.Verb{route.Forge, route.Normalize, route.Anneal, route.Relieve, route.Grind, route.Drill, route.Bend, route.Heat, route.Carry, route.Quench, route.Cool, route.Bury, route.Temper} {
 		v.Verbs = append(v.Verbs, choice{string(verb), string(verb), verb == route.Temper})
 	}
 	return v

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"github.com/heatwright/heatwright/internal/drawing"
-	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/unit"
 )
 
@@ -28,20 +27,6 @@ func hardnessMarks(a *worked, by *sayer) ([]drawing.Mark, string) {
 		marks = append(marks, m)
 	}
 	return marks, who.w("hardness") + ": " + strings.Join(said, ", ") + " HRC"
-}
-
-// finalShape returns the piece after all that is ground off it.
-func finalShape(job route.Job) route.Piece {
-	p := job.Piece
-	for _, s := range job.Steps {
-		if s.Do != route.Grind {
-			continue
-		}
-		if next, err := p.Ground(s); err == nil {
-			p = next
-		}
-	}
-	return p
 }
 
 func dashed(s string) string { return strings.ReplaceAll(strings.ToLower(s), " ", "-") }

@@ -81,7 +81,7 @@ func (r *ruling) heats() {
 			r.tell("falling", kelvin("back", off.Temperature.Value), cite.Num("end", end, "K"))
 		}
 	}
-	if thick := float64(r.a.job.Piece.Thick().Value); thick > 0 {
+	if thick := float64(r.a.job.Finished().Thick().Value); thick > 0 {
 		r.tell("hour-per-inch", secs("rule", 3600*thick/0.0254), secs("through", heat.Reached-heat.Start), secs("hold", heat.End-heat.Reached))
 	}
 	var grains []string

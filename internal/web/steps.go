@@ -16,14 +16,27 @@ func (who reader) stepParts(job route.Job, s route.Step, place string, put putte
 	texts := map[string]string{
 		"in": s.In, "at": s.At.Text, "until": s.Until.Text, "hold": s.Hold.Text, "work": s.Work.Text, "then": s.Then, "to": s.To.Text,
 		"off": s.Off.Text, "edge": s.Edge.Text, "motion": s.Motion,
+		"from": s.From.Text, "over": s.Over.Text, "thickness": s.Thickness.Text, "width": s.Width.Text, "into, form": string(s.Into.Form),
+		"across": s.Across.Text, "diameter": s.Diameter.Text, "angle": s.Angle.Text, "way": s.Way,
 	}
 	if s.Times > 0 {
 		texts["times"] = fmt.Sprint(s.Times)
 	}
-	return who.parts("step-"+string(s.Do), place, texts, put, func(key string) []string {
+	all := who.parts("step-"+string(s.Do), place, texts, put, func(key string) []string {
 		switch key {
 		case "in":
+			if s.Do == route.Bend {
+				return append([]string{""}, places(job.Shop, s.Do)...)
+			}
 			return places(job.Shop, s.Do)
+		case "way":
+			return []string{"easy", "hard"}
+		case "into, form":
+			forms := []string{""}
+			for _, f := range route.Forms() {
+				forms = append(forms, string(f))
+			}
+			return forms
 		case "then":
 			then := []string{"", "air", "oven off"}
 			for _, b := range job.Shop.Boxes {
@@ -35,6 +48,27 @@ func (who reader) stepParts(job route.Job, s route.Step, place string, put putte
 		}
 		return nil
 	})
+	if s.Do == route.Forge {
+		all = append(all, who.intoParts(s.Into, place, put)...)
+	}
+	return all
+}
+
+// intoParts are the blanks for the measures of the form that a step forges to.
+func (who reader) intoParts(p route.Piece, place string, put putter) []part {
+	if p.Form == "" {
+		return []part{{Words: "."}}
+	}
+	var all []part
+	for i, m := range route.Measures(p) {
+		words := ", "
+		if i == 0 {
+			words = ": "
+		}
+		f := put(place+", into, "+m.Key, who.measure(m), m.Text, "", m.One...)
+		all = append(all, part{Words: words + who.measure(m) + " "}, part{Blank: &f})
+	}
+	return append(all, part{Words: "."})
 }
 
 // parts cuts a sentence of the catalog at its blanks, written <name>.
@@ -59,6 +93,10 @@ func (who reader) parts(code, place string, texts map[string]string, put putter,
 			switch c.Text = c.Value; {
 			case c.Value == "" && key == "then":
 				c.Text = who.w("in-still-air")
+			case c.Value == "" && key == "into, form":
+				c.Text = who.w("no-other-form")
+			case c.Value == "" && key == "in":
+				c.Text = who.w("bent-cold")
 			case c.Value == "" && key == "motion":
 				c.Text = who.w("as-usual")
 			case c.Value == "":

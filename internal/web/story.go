@@ -8,6 +8,7 @@ import (
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/internal/words"
+	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/unit"
 )
@@ -103,8 +104,16 @@ func (who reader) happened(h *sim.History, i int, before, z *sim.Zone, t *tale, 
 			tell("tempered", secs("through", s.Reached-s.Start), hardness("from", before), hardness("hard", z))
 		}
 	case sim.Acting:
-		t.ids = []string{"skin.decarb"}
-		tell("ground", who.thin("skin", z.Decarb.Value))
+		switch s.Verb {
+		case string(route.Grind):
+			t.ids = []string{"skin.decarb"}
+			tell("ground", who.thin("skin", z.Decarb.Value))
+		case string(route.Forge):
+			t.ids = []string{"micro.worked", "skin.decarb"}
+			if before != nil {
+				tell("worked", kelvin("hot", z.Temperature.Value), micron("was", before.Grain.Value), micron("grain", z.Grain.Value))
+			}
+		}
 	}
 }
 
