@@ -19,16 +19,17 @@ func (s *Skin) Step(dst, src *State, T []float64, dt float64, air medium.Atmosph
 	for i, t := range T {
 		if t > tooCold && dt > 0 {
 			s.stepPatch(dst, i, t, dt, &b)
-		} else if dst.wait[i] > 0 || dst.eat[i] > 0.2e-6 {
+		} else if dst.wait[i] > 0 || dst.eat[i] > worthEating {
 			s.settle(dst, i)
 		}
 	}
 }
 
-// Settle applies to every patch what it has waited for.
+// Settle applies to every patch what it has waited for: at the end of a heat, so
+// that what was lost there shows before the quench.
 func (s *Skin) Settle(st *State) {
 	for i := range st.Oxide {
-		if st.wait[i] > 0 || st.eat[i] > 0 {
+		if st.wait[i] > 0 || st.eat[i] > worthEating {
 			s.settle(st, i)
 		}
 	}
@@ -58,12 +59,12 @@ func (s *Skin) stepPatch(st *State, i int, T, dt float64, b *breath) {
 
 	if T < hot {
 		st.eat[i] += lost
-		if st.wait[i] > 0 || st.eat[i] > 0.2e-6 {
+		if st.wait[i] > 0 || st.eat[i] > worthEating {
 			s.settle(st, i)
 		}
 		return
 	}
-	if w := st.wait[i]; w > 0 && (math.Abs(e.carbon-st.gas[i]) > 0.02 || e.beta != st.beta[i] || T < cooled*st.waitT[i]/w) {
+	if st.wait[i] > 0 && (math.Abs(e.carbon-st.gas[i]) > 0.02 || e.beta != st.beta[i]) {
 		s.settle(st, i)
 	}
 	D := at(r.diff, T)
@@ -78,9 +79,8 @@ func (s *Skin) stepPatch(st *State, i int, T, dt float64, b *breath) {
 	}
 }
 
-// cooled is the temperature, as a share of the mean of what has waited, at which a
-// piece counts as out of the fire: what it has lost there shows before it is quenched.
-const cooled = 0.97
+// worthEating is the recession that a cold profile waits for [m].
+const worthEating = 0.2e-6
 
 // pace is the part of its history by which a profile may age before it is stepped.
 const pace = 0.3
