@@ -82,10 +82,13 @@ func sooner(h *sim.History, heat, q int) cite.Note {
 	return n
 }
 
-// hardeningHeat returns where this steel is hardened [K] when no sheet is asked:
-// 30 K above the last ferrite, or 45 K above the end of the three-phase field
-// where carbide outlasts it (common practice).
+// hardeningHeat returns where this steel is hardened [K]: the middle of what its
+// sheets say; without one 30 K above the last ferrite, or 45 K above the end of the
+// three-phase field where carbide outlasts it (common practice).
 func hardeningHeat(setup *sim.Setup) float64 {
+	if g, err := steel.Find(setup.Grade); err == nil && g.Practice != nil && g.Practice.Harden[1] > 0 {
+		return (g.Practice.Harden[0]+g.Practice.Harden[1])/2 + medium.CelsiusZero
+	}
 	limits := setup.Limits
 	if limits == nil {
 		var err error
