@@ -36,6 +36,8 @@ func (c *composer) test() *Block {
 		}
 	}
 	switch {
+	case c.fire.temper >= 0 && !c.job.Steps[c.fire.temper].At.Is(): // one side was let down, the other not
+		b.Lines = append(b.Lines, c.line("jobsheet.grind-untempered"))
 	case c.fire.temper >= 0:
 		b.Lines = append(b.Lines, c.line("jobsheet.grind-limit", txt("limit", c.typedTemp(c.job.Steps[c.fire.temper].At.Value, c.job.Steps[c.fire.temper].At.Text))))
 	case c.soft():

@@ -26,6 +26,9 @@ func (c *composer) ready() *Block {
 		case route.Quench:
 			bath, _ := c.job.Shop.Bath(s.In)
 			code, warm := "jobsheet.ready-bath", ""
+			if _, plates := c.job.Shop.Plate(s.In); plates {
+				code = "jobsheet.ready-plates"
+			}
 			if bath.Kind == "water" || bath.Kind == "brine" {
 				code = "jobsheet.ready-water"
 			}
@@ -42,6 +45,11 @@ func (c *composer) ready() *Block {
 		code := "jobsheet.ready-oven"
 		if c.fire.heat >= 0 && c.job.Steps[c.fire.heat].In == s.In { // one oven cannot be at both heats
 			code = "jobsheet.ready-second-oven"
+		}
+		if _, block := c.job.Shop.Plate(s.In); block {
+			code = "jobsheet.ready-block"
+		} else if _, torch := c.job.Shop.Torch(s.In); torch {
+			code = "jobsheet.ready-torch"
 		}
 		b.Lines = append(b.Lines, c.line(code, txt("name", s.In), txt("at", c.typedTemp(s.At.Value, s.At.Text)), cite.Num("snap", snapTemper, "K")))
 	}
@@ -132,6 +140,8 @@ func (c *composer) workLine(i int) Line {
 		return c.line("jobsheet.forge", heat, times, txt("pass", c.pass(s)), txt("work", c.time(c.atAnvil(i))))
 	case route.Drill:
 		return c.drillLine(s)
+	case route.Coat, route.Strip:
+		return c.coatLine(s)
 	case route.Bend:
 		return c.bendLine(s)
 	case route.Normalize:

@@ -25,6 +25,7 @@ func Compose(job route.Job, h *sim.History, style words.Style) *Sheet {
 	s.Lead = c.lead()
 	c.verdict(s)
 	front := []*Block{c.ready(), c.work(), c.hot(), c.temper(), c.test(), c.failed(), c.expected()}
+	c.handle()
 	for _, b := range front {
 		if len(b.Lines) > 0 {
 			s.Front = append(s.Front, *b)

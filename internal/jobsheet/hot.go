@@ -131,6 +131,9 @@ func (c *composer) intoBath(s route.Step) Line {
 		took = c.job.Steps[c.fire.carry].Until.Time
 		carry = c.time(took)
 	}
+	if l, part := c.plunge(s, cmpOr(carry, "one move")); part {
+		return l
+	}
 	sec, zone, ok := c.latest()
 	if !ok || sec < 0.5 {
 		return c.line("jobsheet.to-bath-carry", txt("name", s.In), txt("carry", cmpOr(carry, "one move")))
@@ -294,6 +297,11 @@ func (c *composer) temper() *Block {
 		return b
 	}
 	s := c.job.Steps[c.fire.temper]
+	if _, oven := c.job.Shop.Oven(s.In); !oven {
+		b.Lines = append(b.Lines, c.letDown(s))
+		c.lines[step(c.fire.temper)] = &b.Lines[0]
+		return b
+	}
 	offset, true_ := "", ""
 	if oven, ok := c.job.Shop.Oven(s.In); ok && oven.Offset.Is() && math.Abs(float64(oven.Offset.Value)) >= 1 {
 		offset = oven.Offset.Value.Text(c.style.Units)

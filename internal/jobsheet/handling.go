@@ -1,0 +1,109 @@
+package jobsheet
+
+import (
+	"strconv"
+
+	"github.com/heatwright/heatwright/internal/words"
+	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/unit"
+)
+
+// handle adds to the line of each step what holds, touches and covers the piece there.
+func (c *composer) handle() {
+	for i, s := range c.job.Steps {
+		l := c.lines[step(i)]
+		if l == nil {
+			continue
+		}
+		for _, more := range c.handling(s) {
+			l.Text += " " + more.Text
+			l.Parts = append(append(l.Parts, words.Part{Text: " "}), more.Parts...)
+		}
+	}
+}
+
+// handling says how a piece is handled in a step, apart from how it goes into a bath.
+func (c *composer) handling(s route.Step) []Line {
+	var all []Line
+	say := func(code string, there bool, texts ...string) {
+		if !there {
+			return
+		}
+		l := c.line("jobsheet."+code, txt("a", texts[0]), txt("b", texts[len(texts)-1]))
+		all = append(all, l)
+	}
+	say("handle-inside", s.Inside.Is(), c.lengthOr(s.Inside, ""))
+	say("handle-pieces", s.Pieces > 1, strconv.Itoa(s.Pieces))
+	say("handle-rise", s.Rise.Is(), s.Rise.Text)
+	say("handle-fall", s.Fall.Is(), s.Fall.Text)
+	say("handle-on", s.On != "", s.On)
+	say("handle-tongs", s.Tongs != "", s.Tongs, c.lengthOr(s.Grip, ""))
+	if s.EdgeIn != "" {
+		deep := c.lengthOr(s.Under, "")
+		if deep == "" {
+			deep = c.length(usualEdge)
+		}
+		say("handle-edge-in", true, s.EdgeIn, deep)
+	}
+	return all
+}
+
+// usualEdge is how deep an edge stands in water where the job does not say; as package sim takes it.
+const usualEdge = unit.Length(10e-3)
+
+// lengthOr says a length as typed, or other words where none was.
+func (c *composer) lengthOr(l route.Length, other string) string {
+	if !l.Is() {
+		return other
+	}
+	return c.typedLength(l)
+}
+
+// plunge says how a piece goes into its bath when it does not go straight in, all
+// under; ok is false when it does.
+func (c *composer) plunge(s route.Step, carry string) (l Line, ok bool) {
+	if _, plates := c.job.Shop.Plate(s.In); plates {
+		return c.line("jobsheet.to-plates", txt("name", s.In), txt("carry", carry)), true
+	}
+	if s.First == "" && !s.Under.Is() {
+		return l, false
+	}
+	first, rest := s.First, ""
+	if first == "" {
+		first = "tip"
+		if !c.job.Piece.OnEdge() {
+			first = "edge end"
+		}
+	}
+	if s.UnderFor.Is() {
+		rest = c.time(float64(s.UnderFor.Value))
+	}
+	return c.line("jobsheet.to-bath-part", txt("name", s.In), txt("carry", carry), txt("first", first), txt("under", c.lengthOr(s.Under, "")), txt("rest", rest)), true
+}
+
+// letDown says how a spine is let down on a block, a plate or under a torch.
+func (c *composer) letDown(s route.Step) Line {
+	side := s.Touches
+	if side == "" {
+		side = route.FlatSide
+		if c.job.Piece.OnEdge() {
+			side = route.SpineSide
+		}
+	}
+	code := "jobsheet.temper-block"
+	if _, torch := c.job.Shop.Torch(s.In); torch {
+		code = "jobsheet.temper-torch"
+	}
+	return c.line(code, txt("name", capital(s.In)), txt("side", side), txt("until", c.until(s.Until)))
+}
+
+// coatLine says what is laid on, or taken off.
+func (c *composer) coatLine(s route.Step) Line {
+	if s.Do == route.Strip {
+		return c.line("jobsheet.strip")
+	}
+	if s.With == route.FoilCoat {
+		return c.line("jobsheet.coat-foil")
+	}
+	return c.line("jobsheet.coat", txt("with", s.With), txt("layer", c.lengthOr(s.Layer, "")), txt("bare", c.lengthOr(s.Bare, "")))
+}
