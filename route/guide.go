@@ -24,6 +24,10 @@ A job is a text file in TOML. Quantities are texts with their unit, written as o
 Steps end with a time ("90 s", "a ten count"), a temperature at a zone ("815 C at edge"), a sign ("magnet off",
 "shadow off", "black", "hand-warm", "cold"), or "at heat", when the whole piece has come to what surrounds it.
 
+The piece is what goes into the first step; forge, drill, bend and grind change it, and later steps begin with what
+they left. A forging step that says thickness or width, or has a table into, is a pass: the length follows from the metal.
+Zones are throughout those of the form that the piece ends with: in the bar for a blade, edge is the metal that will be its edge.
+
 ` + "`heatwright check JOB`" + ` tells all that has to be put right. The folder examples has jobs to copy.
 This page is printed by ` + "`heatwright schema guide`" + `.
 `

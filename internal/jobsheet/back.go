@@ -86,6 +86,9 @@ func (c *composer) steps() []Line {
 		if s.Role == sim.Acting || s.Role == sim.Carrying || s.Turn > 0 && s.Turn < s.Turns {
 			continue // of what repeats, the last turn speaks for all
 		}
+		if s.Role == sim.Working && i+1 < len(c.h.Steps) && c.h.Steps[i+1].Role == sim.Acting {
+			continue // the second half of the work tells how it ends
+		}
 		name := s.Name
 		if s.Turns > 1 {
 			name += " " + words.Times(s.Turns)
