@@ -228,7 +228,7 @@ func (b *bench) planView(job route.Job, problems route.Problems, who reader, r *
 		v.Piece = append(v.Piece, put("piece, "+m.Key, who.measure(m), m.Text, nudge, m.One...))
 	}
 	if p.Form == route.Blade {
-		v.Stations, v.Tang = who.stations(p, put, small), who.tang(p.Tang, put, small)
+		v.Stations, v.Tang = who.stations(p, put, small, large), who.tang(p.Tang, put, small, large)
 	}
 	v.Metals = who.metals(job, put)
 	for _, g := range steel.Grades() {

@@ -73,6 +73,9 @@ func (who reader) claim(id string) (claim, bool) {
 // said is a stretch of a sentence: words, or a number with the way to who says it.
 type said struct{ Text, Href string }
 
+// Long reports whether a number may go on in the next line.
+func (s said) Long() bool { return len(s.Text) > 24 }
+
 // sayer gives numbers their ways to the list of sources of one page, or of one
 // side of a page, and keeps which are asked for.
 type sayer struct {
