@@ -206,6 +206,7 @@ type Metal struct {
 	Composition string    `key:"composition" most:"400" doc:"by hand, in percent: C 0.95, Mn 1.2, Cr 0.5"`
 	Unknown     bool      `key:"unknown" doc:"true for mystery steel"`
 	Condition   Condition `key:"condition" one:"spheroidized|annealed|hot-rolled|cold-rolled|normalized|hardened|as forged|unknown" doc:"how the bar came: spheroidized and cold-rolled are soft from the mill, annealed was cooled slowly"`
+	Finish      string    `key:"finish" one:"scaled|ground|satin|polished" doc:"surface as the steps begin: scaled as rolled or forged, ground on belt, stone or file, satin from fine paper, polished; all but scaled have the bar's soft skin off, and bright steel heats slower in an oven; left out: scaled where it was rolled hot or forged, else ground"`
 	Bar         string    `key:"bar" most:"60" doc:"what you pick up: 25 x 5 mm, yellow end"`
 }
 

@@ -191,3 +191,28 @@ func TestGroundCleanIsHard(t *testing.T) {
 		t.Errorf("rough %.0f HV, ground %.0f, ground and never robbed %.0f", a, b, c)
 	}
 }
+
+// The finish that a job names is the one that is marched: bright steel heats
+// slower in a kiln than scaled (bramson-1968: emissivity 0.1 to 0.3 against 0.8), and
+// hot-rolled bar that was ground has no bark.
+func TestFinishOfTheJob(t *testing.T) {
+	steps := soak("kiln", "760 C", "10 min")
+	rolled, finish := flat("1084", "6 mm", "hot-rolled"), func(f string) string { return fmt.Sprintf("finish = %q\n", f) }
+	var seconds, carbon []float64
+	for _, f := range []string{"scaled", "ground", "polished"} {
+		m, h := marched(t, rolled+finish(f), steps, false)
+		have, _ := m.carbonOf(m.now)
+		seconds, carbon = append(seconds, h.Steps[0].Reached), append(carbon, have)
+	}
+	plainMarch, _ := marched(t, rolled, steps, false)
+	if have, _ := plainMarch.carbonOf(plainMarch.now); have != carbon[0] {
+		t.Error("hot-rolled is not scaled by itself")
+	}
+	t.Logf("at heat after %.0f s scaled, %.0f ground, %.0f polished; carbon %.5g, %.5g kg/m", seconds[0], seconds[1], seconds[2], carbon[0], carbon[1])
+	if seconds[1] < 1.02*seconds[0] || seconds[2] < 1.02*seconds[1] {
+		t.Errorf("at heat after %.0f s scaled, %.0f ground, %.0f polished", seconds[0], seconds[1], seconds[2])
+	}
+	if carbon[0] > 0.99*carbon[1] {
+		t.Errorf("%.5g kg/m of carbon under scale, %.5g ground", carbon[0], carbon[1])
+	}
+}

@@ -32,6 +32,7 @@ func Prepare(job route.Job) (*Setup, error) {
 		return nil, &Error{Err: err}
 	}
 	s.condition(m.Condition)
+	s.finish(m.Finish)
 	for _, w := range job.Aim.Hardness {
 		b := w.Band.Value.HV()
 		s.Aim = append(s.Aim, Aim{w.Zone, b.Low, b.High})
@@ -70,6 +71,19 @@ func (s *Setup) condition(c route.Condition) {
 	s.Start.Condition = start
 	if c == route.HotRolled || c == route.AsForged {
 		s.Finish, s.Bark = skin.Scaled, rolledBark
+	}
+}
+
+// finish takes the surface that the job names: whoever made it brighter than scaled
+// has taken the bark off with it.
+func (s *Setup) finish(name string) {
+	for _, f := range []skin.Finish{skin.Ground, skin.Satin, skin.Polished, skin.Scaled} {
+		if f.String() != name {
+			continue
+		}
+		if s.Finish = f; f != skin.Scaled {
+			s.Bark = 0
+		}
 	}
 }
 
