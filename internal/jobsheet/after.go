@@ -159,6 +159,7 @@ func (c *composer) structure(z *sim.Zone) string {
 // to its limits, most urgent first; all of them stand in full on the back.
 func (c *composer) caution(s *Sheet) {
 	told, left := map[string]bool{}, map[string]bool{}
+	s.Foot = c.say("jobsheet.foot")
 	for _, n := range c.h.Cautions {
 		short := strings.TrimSuffix(c.style.Note(n).Short, ".")
 		l := c.lineOf(n)
@@ -172,7 +173,7 @@ func (c *composer) caution(s *Sheet) {
 		}
 		l.Caution += short
 		l.Warning = append(l.Warning, c.style.NoteParts(short, n)...)
-		if !must[n.Code] && (s.CountWords() > MaxWords-footWords || s.CountLines() > MaxLines-1) {
+		if !must[n.Code] && (s.CountWords() > MaxWords-footWords || s.CountLines() > MaxLines) {
 			l.Caution, l.Warning = before, was
 			left[short] = true
 			continue
@@ -184,12 +185,12 @@ func (c *composer) caution(s *Sheet) {
 		if len(left) == 1 {
 			code = "jobsheet.one-more-caution"
 		}
-		s.Foot = c.say(code, txt("count", strconv.Itoa(len(left))))
+		s.Foot += " " + c.say(code, txt("count", strconv.Itoa(len(left))))
 	}
 }
 
 // Words that are kept free for telling that more cautions stand on the back.
-const footWords = 4
+const footWords = 3
 
 // must holds what stands on the front whatever else has room there.
 var must = map[string]bool{

@@ -119,6 +119,9 @@ func TestFrontKeepsToItsLimits(t *testing.T) {
 			if b := s.Front[0]; b.Kind != Ticks || len(b.Lines) != 5 {
 				t.Errorf("%s: %d ticks", at, len(b.Lines))
 			}
+			if !strings.HasPrefix(s.Foot, "A clock and a model") {
+				t.Errorf("%s: the foot says %q", at, s.Foot)
+			}
 			if s.Demo == "" {
 				t.Errorf("%s is not marked as demo data", at)
 			}
