@@ -88,3 +88,15 @@ func TestAirHardeningThroughCells(t *testing.T) {
 		}
 	}
 }
+
+// Stock that comes hardened tempers as what was hardened here: after an hour at 460 °C
+// in one go it has the hardness of the law, and no austenite is left.
+func TestHardenedStockTempers(t *testing.T) {
+	l := &lump{m: metalOf(t, s1084), c: NewCells(1), T: 293}
+	l.m.Start(l.c, Hardened)
+	l.hold(460+kelvin, 1000, 3600)
+	want := hrc(TemperedHardness(s1084, []Hold{{460 + kelvin, 3600}}))
+	if got := hrc(l.m.HV(l.c, 0)); math.Abs(got-want) > 1.5 || l.c.Fraction[steel.RetainedAustenite][0] > 1e-3 {
+		t.Errorf("%.1f HRC, want %.1f; retained austenite %.4f", got, want, l.c.Fraction[steel.RetainedAustenite][0])
+	}
+}

@@ -155,4 +155,5 @@ func (m *Metal) startHardened(c *Cells, i int, carbon float64) {
 	c.Births[0].Fraction[i] = (1 - carb) * (1 - ret)
 	c.Births[0].Carbon[i] = g[steel.C]
 	c.Births[0].Size3[i] = freshSize3
+	c.Age[i] = 30 * incubation // it was hardened long ago
 }

@@ -68,6 +68,8 @@ func (m *Metal) stepCell(c *Cells, i int, T, dt float64) {
 	}
 	if f[steel.RetainedAustenite][i] > 0 && T < c.ms[i] {
 		m.formMartensite(c, i, T, dt)
+	} else if f[steel.Martensite][i]+f[steel.RetainedAustenite][i] > 0 && c.Age[i] < 30*incubation {
+		c.Age[i] += dt
 	}
 	if T < m.temperFrom {
 		return
