@@ -219,14 +219,15 @@ func (s *Solid) spreadOver(u float64) []float64 {
 func (s *Solid) along() []float64 {
 	const n = 400
 	sum := make([]float64, n+1)
+	areaAt := s.areas()
 	var x [3]float64
 	x[0], x[1], x[2] = s.At(0, 0.5, 0)
-	area := s.areaAt(0)
+	area := areaAt(0)
 	for i := range n {
 		u := float64(i+1) / n
 		var y [3]float64
 		y[0], y[1], y[2] = s.At(u, 0.5, 0)
-		next, mid := s.areaAt(u), s.areaAt(u-0.5/n)
+		next, mid := areaAt(u), areaAt(u-0.5/n)
 		l := math.Sqrt(sq(y[0]-x[0]) + sq(y[1]-x[1]) + sq(y[2]-x[2]))
 		sum[i+1] = sum[i] + l*(area+4*mid+next)/6
 		x, area = y, next
@@ -237,9 +238,27 @@ func (s *Solid) along() []float64 {
 	return sum
 }
 
-func (s *Solid) areaAt(u float64) float64 {
-	k := s.Section(u)
-	return k.Area()
+// areas returns the area of the section at any u [m²]. Between two sections it is a
+// quadratic of u, since the outline goes over in straight lines.
+func (s *Solid) areas() func(u float64) float64 {
+	n := len(s.Sections)
+	at, mid := make([]float64, n), make([]float64, n)
+	for i := range s.Sections {
+		at[i] = s.Sections[i].Area()
+		if i > 0 {
+			m := mixed(&s.Sections[i-1], &s.Sections[i], 0.5)
+			mid[i] = m.Area()
+		}
+	}
+	return func(u float64) float64 {
+		i := 1
+		for i < n-1 && u > s.Sections[i].U {
+			i++
+		}
+		t := (u - s.Sections[i-1].U) / (s.Sections[i].U - s.Sections[i-1].U)
+		a, m, b := at[i-1], mid[i], at[i]
+		return a + t*(4*m-3*a-b) + 2*t*t*(a+b-2*m)
+	}
 }
 
 // straight reports whether the body was never bent.

@@ -65,6 +65,7 @@ func between(from, to *Solid, c *Change, marks []float64, share float64) []Secti
 	for i, u := range marks {
 		was, is := from.Section(c.U(u)), to.Section(u)
 		k := mixed(&was, &is, share)
+		k.simplify()
 		k.U, k.Frame = u, Frame{Y: k.Frame.Y, Z: k.Frame.Z}
 		if i > 0 {
 			a := all[i-1]
@@ -77,12 +78,30 @@ func between(from, to *Solid, c *Change, marks []float64, share float64) []Secti
 	return all
 }
 
+// mostPoints is the number of points that a curve of a body on its way keeps; a
+// multiple of what the forms have, so that their corners stay.
+const mostPoints = 193
+
+// simplify takes points out of curves that have more than they need.
+func (k *Section) simplify() {
+	for _, c := range [4]*[]Point{&k.Top, &k.Bottom, &k.Back, &k.Front} {
+		if len(*c) <= mostPoints {
+			continue
+		}
+		few := make([]Point, mostPoints)
+		for i := range few {
+			few[i] = along(*c, float64(i)/(mostPoints-1))
+		}
+		*c = few
+	}
+}
+
 // sortedMarks returns the marks in order, those that nearly coincide once.
 func sortedMarks(marks []float64) []float64 {
 	sort.Float64s(marks)
 	kept := marks[:1]
 	for _, u := range marks[1:] {
-		if u-kept[len(kept)-1] > 1e-4 {
+		if u-kept[len(kept)-1] > 2e-3 {
 			kept = append(kept, u)
 		}
 	}

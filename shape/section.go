@@ -48,7 +48,7 @@ func (k *Section) place(v, w float64) (x, y, z float64) {
 
 // outline returns the points of the section once around: bottom, front, top, back.
 func (k *Section) outline() []Point {
-	var all []Point
+	all := make([]Point, 0, len(k.Bottom)+len(k.Front)+len(k.Top)+len(k.Back))
 	all = append(all, k.Bottom...)
 	all = append(all, k.Front...)
 	for i := len(k.Top) - 1; i >= 0; i-- {
@@ -62,11 +62,16 @@ func (k *Section) outline() []Point {
 
 // Area returns the area of the section, holes not taken off [m²].
 func (k *Section) Area() float64 {
-	o := k.outline()
 	sum := 0.0
-	for i, p := range o {
-		q := o[(i+1)%len(o)]
-		sum += p.Y*q.Z - q.Y*p.Z
+	for n, c := range [4][]Point{k.Bottom, k.Front, k.Top, k.Back} {
+		part := 0.0
+		for i := 1; i < len(c); i++ {
+			part += c[i-1].Y*c[i].Z - c[i].Y*c[i-1].Z
+		}
+		if n >= 2 { // these two run the other way
+			part = -part
+		}
+		sum += part
 	}
 	return sum / 2
 }

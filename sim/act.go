@@ -51,7 +51,7 @@ func (m *March) act() error {
 		told = append(told, n)
 	}
 	p.told = told
-	m.books.reshape(m, p, now)
+	m.books.reshape(m, p, now, transfer.Stretch)
 	m.piece = p
 	m.take(now)
 	return nil

@@ -28,14 +28,15 @@ func (b *books) enter(joules float64) {
 	b.turned += math.Abs(joules)
 }
 
-// reshape closes the books of the old shape and opens those of the new one.
-func (b *books) reshape(m *March, p *piece, now *state) {
+// reshape closes the books of the old shape and opens those of the new one, of
+// whose length a meter of the old one makes stretch meters.
+func (b *books) reshape(m *March, p *piece, now *state, stretch float64) {
 	b.close(m)
 	before, _ := m.carbonOf(m.now)
 	b.energy, b.out = now.field.Energy(), 0
 	b.carbon, b.iron = p.carbonOf(now)
-	b.burnt, b.gone = b.burnt+b.gone, 0
-	b.chips += before - b.carbon
+	b.burnt, b.gone = (b.burnt+b.gone)/stretch, 0
+	b.chips = (b.chips+before)/stretch - b.carbon
 }
 
 // close compares what is there with what should be.
