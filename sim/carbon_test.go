@@ -216,3 +216,32 @@ func TestFinishOfTheJob(t *testing.T) {
 		t.Errorf("%.5g kg/m of carbon under scale, %.5g ground", carbon[0], carbon[1])
 	}
 }
+
+// What an edge loses does not depend on how finely it is cut up, and its hardness,
+// that of mixed cells, hardly.
+func TestCarbonLossKnowsNoMesh(t *testing.T) {
+	for _, c := range []struct{ grade, hold string }{{"1084", "2 min"}, {"O1", "60 min"}} {
+		s, err := Prepare(parse(t, bladeOf(c.grade, "3 mm", "0.5 mm", "spheroidized"), soak("kiln", "815 C", c.hold)+carry("2 s")+quench("fast oil")))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var lost, hard []float64
+		for _, through := range []int{8, 24} {
+			m, err := s.March(Options{Section: true, Quick: true, NoSeries: true, Through: through})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := m.Finish(context.Background(), nil); err != nil {
+				t.Fatal(err)
+			}
+			h, err := m.History()
+			if err != nil {
+				t.Fatal(err)
+			}
+			lost, hard = append(lost, m.mesh.Parts[m.edge()].Mean(m.now.cells.Lack)), append(hard, hrc(t, h, "edge"))
+		}
+		if math.Abs(lost[0]-lost[1]) > 0.02*lost[1] || math.Abs(hard[0]-hard[1]) > 0.4 {
+			t.Errorf("%s after %s: %.4f %% lost and %.2f HRC in 8 cells through, %.4f %% and %.2f HRC in 24", c.grade, c.hold, lost[0], hard[0], lost[1], hard[1])
+		}
+	}
+}
