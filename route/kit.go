@@ -120,6 +120,7 @@ func (x Bath) kit() shop.Bath {
 	if x.Salt.Is() {
 		b.Salt = shop.About(100*float64(x.Salt.Value), 0.5)
 	}
+	b.Wets = told(x.Wets, 0.5*float64(x.Wets.Value))
 	b.Vigor = told(x.Vigor, 0.1*float64(x.Vigor.Value))
 	return b
 }

@@ -60,16 +60,17 @@ type Oven struct {
 
 // Bath is what a piece is quenched in.
 type Bath struct {
-	Name   string  `key:"name" need:"*" most:"24" doc:"what the steps call it"`
-	Kind   string  `key:"kind" need:"*" one:"fast oil|medium oil|slow oil|vegetable oil|canola|hot quench oil|water|brine" doc:"by speed, not by maker"`
-	Volume Volume  `key:"volume" min:"1 L" max:"2000 L" doc:"how much; left out: not known"`
-	Warm   Temp    `key:"warm" min:"-15 C" max:"160 C" doc:"its temperature when work starts; left out: as is usual for it"`
-	Limit  Temp    `key:"limit" min:"10 C" max:"200 C" doc:"the temperature at which you stop to let it cool"`
-	Flash  Temp    `key:"flash" min:"100 C" max:"400 C" doc:"flash point, from its paper; left out: the low end of its kind"`
-	Depth  Length  `key:"depth" min:"50 mm" max:"3 m" doc:"how deep the liquid stands"`
-	Lid    bool    `key:"lid" doc:"a lid is at hand"`
-	Salt   Percent `key:"salt" min:"0.5 %" max:"26 %" doc:"of brine: kilograms of salt in 100 kg of it; left out: 8 %"`
-	Vigor  Percent `key:"vigor" min:"20 %" max:"400 %" doc:"how hard it cools against others of its kind, once you have measured it; left out: not known"`
+	Name   string   `key:"name" need:"*" most:"24" doc:"what the steps call it"`
+	Kind   string   `key:"kind" need:"*" one:"fast oil|medium oil|slow oil|vegetable oil|canola|hot quench oil|water|brine" doc:"by speed, not by maker"`
+	Volume Volume   `key:"volume" min:"1 L" max:"2000 L" doc:"how much; left out: not known"`
+	Warm   Temp     `key:"warm" min:"-15 C" max:"160 C" doc:"its temperature when work starts; left out: as is usual for it"`
+	Limit  Temp     `key:"limit" min:"10 C" max:"200 C" doc:"the temperature at which you stop to let it cool"`
+	Flash  Temp     `key:"flash" min:"100 C" max:"400 C" doc:"flash point, from its paper; left out: the low end of its kind"`
+	Depth  Length   `key:"depth" min:"50 mm" max:"3 m" doc:"how deep the liquid stands"`
+	Lid    bool     `key:"lid" doc:"a lid is at hand"`
+	Salt   Percent  `key:"salt" min:"0.5 %" max:"26 %" doc:"of brine: kilograms of salt in 100 kg of it; left out: 8 %"`
+	Vigor  Percent  `key:"vigor" min:"20 %" max:"400 %" doc:"how hard it cools against others of its kind, once you have measured it; left out: not known"`
+	Wets   AirSpeed `key:"wets" min:"1 mm/s" max:"500 mm/s" doc:"how fast wetting creeps inward from edge and tip where a vapor jacket stands; left out: everywhere at once"`
 }
 
 // Box is what a piece is buried in.

@@ -17,6 +17,7 @@ type Bath struct {
 	Flash       Estimate // flash point of the oil, open cup [K]; not known: low end of its class
 	Salt        Estimate // in brine [mass %]; not known: 8
 	Vigor       Estimate // the shop's own factor on heat transfer; not known: 1 with the band of the class
+	Wets        Estimate // speed of the wetting front from edges and tips [m/s]: 5–30 mm/s in oil, 10–100 in water, from memory; not known: at once
 	VigorThin   Estimate // a further factor on edges under 1 mm, which no probe resolves; not known: 1
 	Stir        medium.Stir
 	Lid         bool

@@ -174,6 +174,7 @@ func (b *Bath) check(c *checker) {
 	}
 	c.in("salt", b.Salt, "%", 0, 26, "kilograms of salt in 100 kg of brine")
 	c.in("vigor", b.Vigor, "times", 0.2, 4, "leave it out until it was calibrated")
+	c.in("wetting", b.Wets, "m/s", 0.0002, 1, "leave it out")
 	c.in("vigor on thin edges", b.VigorThin, "times", 0.2, 4, "leave it out")
 }
 

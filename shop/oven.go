@@ -79,7 +79,16 @@ type Chamber struct {
 	ramp  float64 // how fast the set-point moves to the dial [K/s]; 0: at once
 	at    float64 // where the set-point is on its way [K]
 	drawn float64 // energy from the mains [J]
+	duty  float64 // share of their power that the elements gave in the last step [–]
 }
+
+// Elements of a kitchen or toaster oven glow at about 750 °C while they are on, and
+// fill a twentieth of the view of a face that is turned to them (from memory, a
+// factor of two). A plate or tray of sand under the piece hides them.
+const (
+	elementT    = 750 + medium.CelsiusZero
+	elementView = 0.05
+)
 
 func newChamber(o Oven, room float64) *Chamber {
 	c := &Chamber{Oven: o, T: room, room: room, def: o.defaults()}
@@ -100,6 +109,8 @@ func (c *Chamber) Set(dial float64) error {
 		return err
 	}
 	c.T = c.target()
+	full := c.Power.Or(c.def.power, 0).Value
+	c.duty = min(max(c.def.loss*(c.T-c.room)/full, 0), 1)
 	return nil
 }
 
@@ -180,9 +191,8 @@ func (c *Chamber) Law(p *Piece, dt float64) medium.Law {
 		}
 	}
 	c.law = medium.Enclosure{Wall: c.T + swing, Gas: c.T + swing, H: c.def.h}
-	if c.Kind != Kiln && c.dial > 0 && !c.Fan {
-		// Elements glow above and below: an edge turned to them sees them.
-		c.law.Hot, c.law.HotView, c.law.Toward = c.T+150, 0.08, [3]float64{0, 1, 0}
+	if c.Kind != Kiln && c.dial > 0 && !c.Fan && !c.Plate.Known {
+		c.law.Hot, c.law.HotView, c.law.Toward = elementT, elementView*c.duty, [3]float64{0, 1, 0}
 	}
 	if most := 0.25; p.area() > 0.02 {
 		c.law.Share = min(p.area()/0.3, most)
@@ -216,6 +226,7 @@ func (c *Chamber) Advance(dt, joules float64) {
 		need = c.def.mass*(target-c.T)/dt + c.def.loss*(0.5*(target+c.T)-c.room) - joules/dt
 	}
 	give := min(max(need, 0), full)
+	c.duty = give / full
 	rest := c.room + (give+joules/dt)/c.def.loss
 	next := rest + (c.T-rest)*math.Exp(-c.def.loss*dt/c.def.mass)
 	c.drawn += give * dt
@@ -231,13 +242,13 @@ func (c *Chamber) Drawn() float64 { return c.drawn }
 
 // Save implements [Equipment].
 func (c *Chamber) Save(dst []float64) []float64 {
-	return append(dst, c.T, c.dial, c.clock, c.drawn, c.ramp, c.at)
+	return append(dst, c.T, c.dial, c.clock, c.drawn, c.ramp, c.at, c.duty)
 }
 
 // Restore implements [Equipment].
 func (c *Chamber) Restore(src []float64) []float64 {
-	c.T, c.dial, c.clock, c.drawn, c.ramp, c.at = src[0], src[1], src[2], src[3], src[4], src[5]
-	return src[6:]
+	c.T, c.dial, c.clock, c.drawn, c.ramp, c.at, c.duty = src[0], src[1], src[2], src[3], src[4], src[5], src[6]
+	return src[7:]
 }
 
 // Clone implements [Equipment].

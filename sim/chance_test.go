@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -95,24 +96,36 @@ func chanceSteps(t *rapid.T, say func(string, ...any), pick func(string, ...stri
 }
 
 // Whatever a job file says, its results hold no number that is none (JSON has no
-// word for it), its books close, and what cannot be worked is told to the smith.
+// word for it), its books close, and what cannot be worked is told to the smith. The
+// same jobs are drawn each time; make long draws others.
 func TestJobsOfChanceHoldNumbers(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		text := chanceJob(t)
-		job, problems := route.Parse([]byte(text), nil)
-		if len(problems) > 0 {
-			t.Skip("no such piece: ", problems)
-		}
-		h, err := Run(context.Background(), job, Options{Section: true, Across: 6, Through: 4, Quick: true}, nil)
-		var bad *Error
-		switch {
-		case errors.As(err, &bad):
-			return
-		case err != nil:
-			t.Fatalf("%v\n%s", err, text)
-		}
-		if _, err := json.Marshal(h); err != nil {
-			t.Fatalf("%v\n%s", err, text)
-		}
-	})
+	jobs := rapid.Custom(chanceJob)
+	for seed := range 30 {
+		holdsNumbers(t, jobs.Example(seed))
+	}
+}
+
+func TestMoreJobsOfChanceHoldNumbers(t *testing.T) {
+	if os.Getenv("HEATWRIGHT_LONG") == "" {
+		t.Skip("HEATWRIGHT_LONG is not set")
+	}
+	rapid.Check(t, func(t *rapid.T) { holdsNumbers(t, chanceJob(t)) })
+}
+
+func holdsNumbers(t interface{ Fatalf(string, ...any) }, text string) {
+	job, problems := route.Parse([]byte(text), nil)
+	if len(problems) > 0 {
+		return // no such piece
+	}
+	h, err := Run(context.Background(), job, Options{Section: true, Across: 6, Through: 4, Quick: true}, nil)
+	var bad *Error
+	switch {
+	case errors.As(err, &bad):
+		return
+	case err != nil:
+		t.Fatalf("%v\n%s", err, text)
+	}
+	if _, err := json.Marshal(h); err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
 }

@@ -290,6 +290,19 @@ type plunge struct {
 	then  float64   // when the rest follows [s] after the first touch; 0: never
 }
 
+// away returns how far each face is from where wetting begins, the edge or the tip [m].
+func (m *March) away() []float64 {
+	edge := m.heights(route.EdgeSide)
+	away := make([]float64, len(edge))
+	for i := range away {
+		away[i] = edge[i]
+		if !m.mesh.Flat {
+			away[i] = math.Min(edge[i], m.along[i])
+		}
+	}
+	return away
+}
+
 func (m *March) plungeOf(st *Stage) plunge {
 	return plunge{m.heights(st.First), float64(st.Under.Value), float64(st.UnderFor.Value)}
 }

@@ -107,6 +107,17 @@ name = "brine"
 kind = "brine"
 volume = "40 L"
 warm = "20 C"
+[[shop.bath]]
+name = "slow to wet"
+kind = "fast oil"
+volume = "12 L"
+warm = "40 C"
+wets = "10 mm/s"
+[[shop.oven]]
+name = "kitchen oven"
+kind = "kitchen"
+offset = "0 K"
+swing = "1 K"
 [[shop.plate]]
 name = "plates"
 kind = "pair"
@@ -358,6 +369,40 @@ func TestSistersWarmTheBath(t *testing.T) {
 	}
 	if one, eight := rise(""), rise("pieces = 8\n"); math.Abs(eight/one-8) > 0.4 {
 		t.Errorf("one warms the oil by %.2f K, eight by %.2f", one, eight)
+	}
+}
+
+// Where wetting creeps in from the edge, the spine stands under vapor longer; the edge does not.
+func TestWettingCreepsFromTheEdge(t *testing.T) {
+	at := func(bath, zone string) float64 {
+		h := worked(t, true, kitchenKnife, hardened+"[[step]]\ndo = \"quench\"\nin = \""+bath+"\"\nuntil = \"1.5 s\"\n[[step]]\ndo = \"cool\"\nuntil = \"1 s\"\n")
+		return zoneOf(t, h.Steps[2].Zones, zone).Temperature.Value
+	}
+	if a, b := at("oil", "spine"), at("slow to wet", "spine"); b < a+20 {
+		t.Errorf("spine after 1.5 s: %.0f °C wetted at once, %.0f by a front", a, b)
+	}
+	if a, b := at("oil", "edge"), at("slow to wet", "edge"); math.Abs(a-b) > 25 {
+		t.Errorf("edge after 1.5 s: %.0f °C wetted at once, %.0f by a front", a, b)
+	}
+}
+
+// A thin edge sees the glowing element of a kitchen oven: while the oven is on, it
+// runs ahead of the spine. A kiln full of pieces heats them slower.
+func TestOvenSeesEdgeAndLoad(t *testing.T) {
+	steps := func(more string) string {
+		return "\n[[step]]\ndo = \"temper\"\nin = \"kitchen oven\"\nat = \"220 C\"\nuntil = \"210 C at core\"\nhold = \"1 min\"\n" + more
+	}
+	h := worked(t, true, kitchenKnife, steps(""))
+	edge, spine := zoneOf(t, h.Steps[0].Zones, "edge").Temperature.Value, zoneOf(t, h.Steps[0].Zones, "spine").Temperature.Value
+	if edge < spine+0.3 {
+		t.Errorf("edge %.2f °C, spine %.2f at the end of the heating", edge, spine)
+	}
+	// Forty knives want 6 kW for five minutes, and a kiln of 3 kW sags.
+	load := func(more string) float64 {
+		return worked(t, true, kitchenKnife, "\n[[step]]\ndo = \"heat\"\nin = \"kiln\"\nat = \"810 C\"\nuntil = \"790 C at core\"\n"+more).Steps[0].Reached
+	}
+	if a, b := load(""), load("pieces = 40\n"); b < 1.5*a {
+		t.Errorf("one knife is at 790 °C after %.0f s, forty after %.0f", a, b)
 	}
 }
 

@@ -88,6 +88,7 @@ func (m *March) enter() error {
 	}
 	if m.stay.wetting {
 		m.stay.plunge = m.plungeOf(st)
+		m.rim.faces.Away = m.away()
 	}
 	switch st.Role {
 	case route.Quenching:
@@ -152,7 +153,7 @@ func (m *March) place(st *Stage) (shop.Equipment, error) {
 		if x.Liquid.Aqueous() {
 			tau = 0.03
 		}
-		x.Move(stirs[st.Moved], tau, 0)
+		x.Move(stirs[st.Moved], tau, x.Wets.Or(0, 0).Value)
 	case *shop.Chamber:
 		if err := m.ramp(st, x); err != nil {
 			return nil, &Error{Step: st.Name, Err: err}

@@ -123,6 +123,47 @@ func standardProbe() []Case {
 	return all
 }
 
+// rememberedProbes holds the other baths at rest against ranges for the probe that were
+// recalled from memory: shown, and not counted.
+func rememberedProbes() []Case {
+	var all []Case
+	for _, x := range []struct {
+		kind                       medium.Quenchant
+		bath                       float64 // [°C]
+		rate, at, t600, t400, r300 [2]float64
+	}{
+		{medium.SlowOil, 40, [2]float64{45, 60}, [2]float64{480, 540}, [2]float64{11, 15}, [2]float64{18, 22}, [2]float64{5, 8}},
+		{medium.MediumOil, 50, [2]float64{70, 85}, [2]float64{550, 620}, [2]float64{7, 9}, [2]float64{11, 14}, [2]float64{6, 10}},
+		{medium.HotOil, 120, [2]float64{40, 60}, [2]float64{480, 560}, [2]float64{9, 14}, [2]float64{15, 20}, [2]float64{4, 7}},
+		{medium.VegetableOil, 60, [2]float64{65, 85}, [2]float64{650, 720}, [2]float64{4, 6}, [2]float64{9, 12}, [2]float64{6, 9}},
+		{medium.Water, 20, [2]float64{190, 220}, [2]float64{550, 620}, [2]float64{2, 3.5}, [2]float64{}, [2]float64{80, 110}},
+		{medium.Brine, 20, [2]float64{220, 250}, [2]float64{630, 700}, [2]float64{1.5, 2}, [2]float64{}, [2]float64{90, 110}},
+	} {
+		c := medium.Probe{}.Quench(medium.Immersion{Kind: x.kind, T: x.bath + medium.CelsiusZero, Salt: 10}.Law())
+		for _, y := range []struct {
+			quantity, unit string
+			got            float64
+			in             [2]float64
+		}{
+			{"greatest cooling rate", "K/s", c.MaxRate, x.rate},
+			{"temperature at it", "°C", c.AtMaxRate - medium.CelsiusZero, x.at},
+			{"time to 600 °C", "s", c.To600, x.t600},
+			{"time to 400 °C", "s", c.To400, x.t400},
+			{"rate at 300 °C", "K/s", c.Rate300, x.r300},
+		} {
+			if y.in[1] == 0 {
+				continue
+			}
+			all = append(all, Case{
+				Problem: "Standard probe in " + string(x.kind) + " at rest", Quantity: y.quantity, Unit: y.unit, Reported: true,
+				Want: (y.in[0] + y.in[1]) / 2, Got: y.got, Tolerance: (y.in[1] - y.in[0]) / 2, Source: "totten-1993",
+				How: fmt.Sprintf("as in fast oil, bath at %g °C; allowed is a range recalled from memory", x.bath),
+			})
+		}
+	}
+	return all
+}
+
 // warmedBath gives the heat of eight blades of 0.25 kg to 12 L of oil.
 //
 //	m ∫ c dT = Q,  c = 1950 + 3 (T − 313 K) J/kgK

@@ -42,7 +42,7 @@ func All() []Case {
 	var all []Case
 	for _, group := range []func() []Case{
 		nafems, groeber, semiInfinite, twoBodies, lumped, stefan, finEdge, manufactured, timeOrder, conservation, cut,
-		radiatingFlats, hotBlock, buriedPlate, buriedRound, companionBook, standardProbe, warmedBath,
+		radiatingFlats, hotBlock, buriedPlate, buriedRound, companionBook, standardProbe, rememberedProbes, warmedBath,
 	} {
 		all = append(all, group()...)
 	}
