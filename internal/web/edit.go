@@ -49,9 +49,9 @@ func member(v reflect.Value, name string) reflect.Value {
 	if v.Kind() != reflect.Struct {
 		return reflect.Value{}
 	}
-	for i := range v.NumField() {
-		if v.Type().Field(i).Tag.Get("key") == name {
-			return v.Field(i)
+	for _, f := range reflect.VisibleFields(v.Type()) { // also those of embedded structs
+		if f.Tag.Get("key") == name {
+			return v.FieldByIndex(f.Index)
 		}
 	}
 	return reflect.Value{}

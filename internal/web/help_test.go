@@ -1,12 +1,15 @@
 package web
 
 import (
+	"context"
+	"errors"
 	"io"
 	"net/http"
 	"testing"
 
 	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/unit"
 )
 
@@ -62,6 +65,8 @@ func TestSetWritesToItsPlace(t *testing.T) {
 		"piece, spine":        func() string { return job.Piece.Spine.Text },
 		"steel, grade":        func() string { return job.Steel[0].Grade },
 		"step 2, at":          func() string { return job.Steps[1].At.Text },
+		"step 1, over":        func() string { return job.Steps[0].Over.Text },
+		"step 1, into, edge":  func() string { return job.Steps[0].Into.Edge.Text },
 		"step 1, until":       func() string { return job.Steps[0].Until.Text },
 		"shop, bath 1, warm":  func() string { return job.Shop.Baths[0].Warm.Text },
 		"aim, hardness, edge": func() string { return job.Aim.Hardness[0].Band.Text },
@@ -106,5 +111,29 @@ func TestUsualAimAndOwnedGear(t *testing.T) {
 	}
 	if len(names) != 2*len(owned) {
 		t.Errorf("%d of %d things were added", len(names), 2*len(owned))
+	}
+}
+
+// Whoever stops an answer gets the cores back, and hears before that how far it is.
+func TestStopFreesTheCores(t *testing.T) {
+	s := newSmithy(sim.Engine{Name: "heatwright", Version: "test"})
+	job := exampleJobs(t)["knife"]
+	for _, want := range []depth{section, whole} {
+		ctx, stop := context.WithCancel(context.Background())
+		told := 0
+		_, err := s.work(ctx, job, want, func(share float64) {
+			told++
+			if share > 0.1 {
+				stop()
+			}
+		})
+		if !errors.Is(err, context.Canceled) || told == 0 {
+			t.Errorf("%s: after a stop it says %v, and was told of %d times", want, err, told)
+		}
+		if !s.cores.TryAcquire(2) {
+			t.Fatalf("%s: the cores are still at work", want)
+		}
+		s.cores.Release(2)
+		stop()
 	}
 }

@@ -65,8 +65,10 @@ func (who reader) intoParts(p route.Piece, place string, put putter) []part {
 		if i == 0 {
 			words = ": "
 		}
-		f := put(place+", into, "+m.Key, who.measure(m), m.Text, "", m.One...)
-		all = append(all, part{Words: words + who.measure(m) + " "}, part{Blank: &f})
+		label := who.measure(m)
+		f := put(place+", into, "+m.Key, label, m.Text, "", m.One...)
+		label, _, _ = strings.Cut(label, " (")
+		all = append(all, part{Words: words + strings.ToLower(label[:1]) + label[1:] + " "}, part{Blank: &f})
 	}
 	return append(all, part{Words: "."})
 }

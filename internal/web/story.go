@@ -110,7 +110,7 @@ func (who reader) happened(h *sim.History, i int, before, z *sim.Zone, t *tale, 
 			tell("ground", who.thin("skin", z.Decarb.Value))
 		case string(route.Forge):
 			t.ids = []string{"micro.worked", "skin.decarb"}
-			if before != nil {
+			if before != nil && z.Grain.Value < 0.97*before.Grain.Value {
 				tell("worked", kelvin("hot", z.Temperature.Value), micron("was", before.Grain.Value), micron("grain", z.Grain.Value))
 			}
 		}
