@@ -77,3 +77,18 @@ func TestProbeOfEveryBath(t *testing.T) {
 		near("rate at 300", c.Rate300, x.r300, 0.05)
 	}
 }
+
+// The further factor of thin edges acts where the piece is thinner than a millimeter, and nowhere else.
+func TestThinEdgesHaveAFactorOfTheirOwn(t *testing.T) {
+	plain := Immersion{Kind: FastOil, T: 320}.Law()
+	wide := Immersion{Kind: FastOil, T: 320, Thin: 1.12}.Law()
+	f := &Faces{T: []float64{900, 900, 900}, Thick: []float64{0.0004, 0.0011, 0.004}}
+	a, b, dq := make([]float64, 3), make([]float64, 3), make([]float64, 3)
+	plain.Fill(a, dq, f)
+	wide.Fill(b, dq, f)
+	for i, want := range []float64{1.12, 1, 1} {
+		if got := b[i] / a[i]; math.Abs(got-want) > 1e-12 {
+			t.Errorf("%g mm: factor %g, want %g", 1e3*f.Thick[i], got, want)
+		}
+	}
+}
