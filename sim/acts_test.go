@@ -241,3 +241,28 @@ func TestBlowsAreTimed(t *testing.T) {
 		t.Error("nine heats for a little drawing are said to be too few")
 	}
 }
+
+// Equipment is held to the piece as it is when it goes in: a bar that fits the
+// kiln and is then drawn out fits it in the heat before, and no more in the heat after.
+func TestFitsAsItThenIs(t *testing.T) {
+	short := strings.Replace(forgeBench, "kind = \"kiln\"", "kind = \"kiln\"\nlength = \"100 mm\"", 1)
+	told := func(steps string) bool {
+		job := parseAt(t, squareBar, short, steps)
+		h, err := Run(context.Background(), job, Options{Section: true, Quick: true, NoSeries: true, Across: 6, Through: 4}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, n := range h.Notes {
+			if n.Code == "shop.longer-than-the-oven" {
+				return true
+			}
+		}
+		return false
+	}
+	if told(heat("815 C", "1 min") + drawnOut) {
+		t.Error("80 mm do not fit 100 mm, as if it had been drawn before")
+	}
+	if !told(drawnOut + heat("815 C", "1 min")) {
+		t.Error("183 mm fit 100 mm")
+	}
+}

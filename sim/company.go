@@ -7,6 +7,7 @@ import (
 	"github.com/heatwright/heatwright/conduction"
 	"github.com/heatwright/heatwright/medium"
 	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/shape"
 	"github.com/heatwright/heatwright/shop"
 )
 
@@ -180,9 +181,10 @@ func (m *March) inside(st *Stage) float64 {
 }
 
 // goesIn returns the piece as the equipment of a stage has to take it: the part
-// that goes in.
-func (m *March) goesIn(st *Stage) *shop.Piece {
+// that goes in, of the body that it then is.
+func (m *March) goesIn(st *Stage, body *shape.Solid) *shop.Piece {
 	size := m.size
+	size.Length, size.Width, size.Thickness = body.Extent()
 	switch {
 	case st.Inside.Is():
 		size.Length = float64(st.Inside.Value)

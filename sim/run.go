@@ -177,14 +177,18 @@ func (m *March) History() (*History, error) {
 func (m *March) equipmentNotes() []cite.Note {
 	var used []string
 	var fits []cite.Note
+	body := m.setup.Solid
 	for i := range m.setup.Stages {
 		st := &m.setup.Stages[i]
+		if st.Change != nil {
+			body = st.Change.To
+		}
 		for _, name := range []string{st.In, st.On, st.Tongs, st.EdgeIn} {
 			if name != "" && !slices.Contains(used, name) {
 				used = append(used, name)
 			}
 		}
-		for _, n := range m.setup.Shop.Fits(st.In, m.goesIn(st), st.First != "" && st.First != "tip") {
+		for _, n := range m.setup.Shop.Fits(st.In, m.goesIn(st, body), st.First != "" && st.First != "tip") {
 			if !slices.ContainsFunc(fits, func(o cite.Note) bool { return o.Code == n.Code && o.Where == n.Where }) {
 				fits = append(fits, n)
 			}
