@@ -10,6 +10,7 @@ import (
 func (d *decoder) checkHandling(j *Job, s *Step, path string) {
 	d.checkCompany(j, s, path)
 	d.checkPlunge(j, s, path)
+	d.checkEdge(j, s, path)
 	if s.Do == Temper && !s.Hold.Is() && !s.Until.Is() {
 		d.at(path, "route.missing", cite.Txt("key", "hold"), cite.Txt("doc", "time kept there once the piece is at heat; on a block, a plate or under a torch, until"))
 	}
@@ -40,6 +41,48 @@ func (d *decoder) checkHandling(j *Job, s *Step, path string) {
 	}
 	if at.gear == isTorch && s.Until.Kind != ByTemp && s.Until.Kind != ByTime {
 		d.at(path, "route.torch-needs-end", cite.Txt("name", s.In))
+	}
+}
+
+// bar reports whether the piece is a bar, which has no edge.
+func (p Piece) bar() bool { _, is := barForms[p.Form]; return is || p.Form == Spring }
+
+// checkEdge tells of words that speak of an edge where there is none.
+func (d *decoder) checkEdge(j *Job, s *Step, path string) {
+	if !j.Piece.bar() {
+		return
+	}
+	for key, there := range map[string]bool{"bare": s.Bare.Is(), "edge_in": s.EdgeIn != "", "first": s.First == EdgeSide || s.First == SpineSide} {
+		if there {
+			d.at(joined(path, key), "route.no-edge-here", cite.Txt("form", string(j.Piece.Form)))
+		}
+	}
+}
+
+// checkCoats follows what lies on the piece through the steps.
+func (d *decoder) checkCoats(j *Job) {
+	foil, hot := false, false
+	for i := range j.Steps {
+		s := &j.Steps[i]
+		path := numbered("step", i)
+		switch s.Do {
+		case Coat:
+			if hot {
+				d.at(joined(path, "do"), "route.coat-hot")
+			}
+			foil = s.With == FoilCoat
+		case Strip:
+			foil = false
+		case Heat, Forge:
+			hot = true
+		case Quench:
+			if _, bath := j.Shop.Bath(s.In); bath && foil {
+				d.at(joined(path, "in"), "route.foil-in-bath", cite.Txt("name", s.In))
+			}
+			hot = false
+		case Normalize, Anneal, Relieve, Temper, Cool, Bury:
+			hot = false
+		}
 	}
 }
 
@@ -91,7 +134,7 @@ func (d *decoder) checkPlunge(j *Job, s *Step, path string) {
 	}
 	switch {
 	case !s.Under.Is():
-	case (s.First == EdgeSide || s.First == SpineSide) && j.Piece.Width.Is() && s.Under.Value > j.Piece.Width.Value:
+	case (s.First == EdgeSide || s.First == SpineSide) && j.Piece.Width.Is() && (j.Piece.OnEdge() || j.Piece.bar()) && s.Under.Value > j.Piece.Width.Value:
 		d.at(joined(path, "under"), "route.longer-than-piece", cite.Txt("length", j.Piece.Width.Text))
 	case s.First == "" && j.Piece.Length.Is() && s.Under.Value > j.Piece.Length.Value+j.Piece.Tang.Length.Value:
 		d.at(joined(path, "under"), "route.longer-than-piece", cite.Txt("length", j.Piece.Length.Text))

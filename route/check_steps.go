@@ -53,6 +53,7 @@ func (d *decoder) checkSteps(j *Job) {
 			hot = false
 		}
 	}
+	d.checkCoats(j)
 	d.checkGround(j)
 }
 
