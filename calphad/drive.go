@@ -48,10 +48,10 @@ const (
 // plane holds the driving forces of one metal composition over temperature and
 // carbon.
 type plane struct {
-	once  sync.Once
-	knots knots
-	force [driveRows][driveCols]Driving
-	below [driveCols]Below
+	cold, hot sync.Once
+	knots     knots
+	force     [driveRows][driveCols]Driving
+	below     [driveCols]Below
 }
 
 func columnCarbon(k int) float64 { return carbonAt(float64(k + 1)) }
@@ -111,7 +111,7 @@ func (t *Table) bound() steel.Composition {
 // table; the first question for a share takes some 20 ms. Outside the
 // table, 200 to 1100 °C and 0.004 to 2.2 % C, the edge holds.
 func (t *Table) Drive(T, carbon, share float64) Driving {
-	low, high, f := t.shares(share)
+	low, high, f := t.shares(share, T > driveCold+driveStep*(coldRows-1))
 	d := low.at(T, carbon)
 	if f > 0 {
 		e := high.at(T, carbon)
@@ -127,7 +127,7 @@ func (t *Table) Drive(T, carbon, share float64) Driving {
 // share of the alloy is driven to form ferrite, cementite, pearlite, and ferrite of
 // its own carbon (T0).
 func (t *Table) Below(carbon, share float64) Below {
-	low, high, f := t.shares(share)
+	low, high, f := t.shares(share, true)
 	k, g := columnOf(carbon)
 	mix := func(of func(b *Below) float64) float64 {
 		x := blend(of(&low.below[k]), of(&low.below[k+1]), g)
@@ -186,19 +186,20 @@ func blend(a, b, f float64) float64 {
 	return a + f*(b-a)
 }
 
-// shares returns the two planes around a share and the weight of the second.
-func (t *Table) shares(share float64) (low, high *plane, f float64) {
+// shares returns the two planes around a share and the weight of the second; whole or
+// only their cold rows.
+func (t *Table) shares(share float64, whole bool) (low, high *plane, f float64) {
 	n := float64(len(t.planes) - 1)
 	x := min(max(share, 0), 1) * n
 	i := min(int(x), len(t.planes)-2)
 	f = x - float64(i)
 	if f < 1e-9 {
-		return t.plane(i), nil, 0
+		return t.plane(i, whole), nil, 0
 	}
 	if f > 1-1e-9 {
-		return t.plane(i + 1), nil, 0
+		return t.plane(i+1, whole), nil, 0
 	}
-	return t.plane(i), t.plane(i + 1), f
+	return t.plane(i, whole), t.plane(i+1, whole), f
 }
 
 func columnOf(carbon float64) (int, float64) {
@@ -228,20 +229,34 @@ func cementiteLog(T, carbon float64) float64 {
 	return R / 4 * T * math.Log(min(max(carbon, columnCarbon(0)), driveCarbon))
 }
 
-// plane returns plane i, filling it when nobody has.
-func (t *Table) plane(i int) *plane {
+// plane returns plane i, filling it when nobody has: its cold rows, or all of it.
+func (t *Table) plane(i int, whole bool) *plane {
 	p := &t.planes[i]
-	p.once.Do(func() {
+	p.cold.Do(func() {
 		if t.parent != nil && t.parent.shift(t, i, p) {
+			p.hot.Do(func() {})
 			return
 		}
-		c := t.Dissolved(float64(i) / float64(len(t.planes)-1))
-		if err := t.db.fillPlane(p, c); err != nil {
-			// the composition has passed every check when the table was made
-			panic(fmt.Sprintf("calphad: driving forces of %v: %v", c, err))
-		}
+		t.fillPlane(i, 0, coldKnots)
+		p.spread(0, coldRows)
 	})
+	if whole {
+		p.hot.Do(func() {
+			t.fillPlane(i, coldKnots, fullKnots)
+			p.spread(coldRows, driveRows)
+			p.crossings()
+		})
+	}
 	return p
+}
+
+// fillPlane solves for some knots of plane i.
+func (t *Table) fillPlane(i, from, to int) {
+	c := t.Dissolved(float64(i) / float64(len(t.planes)-1))
+	if err := t.db.fillKnots(&t.planes[i].knots, c, from, to, 1); err != nil {
+		// the composition has passed every check when the table was made
+		panic(fmt.Sprintf("calphad: driving forces of %v: %v", c, err))
+	}
 }
 
 // FillDrive fills the driving forces of all shares. It stops between shares when ctx
@@ -251,7 +266,7 @@ func (t *Table) FillDrive(ctx context.Context, progress func(done, total int)) e
 		if err := ctx.Err(); err != nil {
 			return fmt.Errorf("calphad: fill driving forces: %w", err)
 		}
-		t.plane(i)
+		t.plane(i, true)
 		if progress != nil {
 			progress(i+1, len(t.planes))
 		}

@@ -188,13 +188,11 @@ func BenchmarkNear(b *testing.B) {
 	}
 }
 
-// A new composition: the driving forces of one share.
+// A new composition: the driving forces of one share, to 1053 K.
 func BenchmarkDriveNew(b *testing.B) {
 	tab := table(b, mnCrW)
 	for b.Loop() {
-		if err := tab.db.fillPlane(&plane{}, tab.composition); err != nil {
-			b.Fatal(err)
-		}
+		newTable(tab.db, tab.composition, tab.transitions, nil).Drive(800, 0.8, 1)
 	}
 }
 

@@ -40,18 +40,10 @@ func (db *Database) newDriver(c steel.Composition) (*driver, error) {
 	return d, nil
 }
 
-// fillPlane computes the forces at the knots and carries them to the nodes.
-func (db *Database) fillPlane(p *plane, c steel.Composition) error {
-	if err := db.fillKnots(&p.knots, c, 1); err != nil {
-		return err
-	}
-	p.spread()
-	return nil
-}
-
-// fillKnots computes the forces of austenite with the metals of c at every stride-th
-// knot, counted from the last.
-func (db *Database) fillKnots(n *knots, c steel.Composition, stride int) error {
+// fillKnots computes the forces of austenite with the metals of c at the knots of full
+// equilibrium in a range, and with the first of them those of carbon-only equilibrium;
+// every stride-th, counted from the last.
+func (db *Database) fillKnots(n *knots, c steel.Composition, from, to, stride int) error {
 	d, err := db.newDriver(c)
 	if err != nil {
 		return err
@@ -61,7 +53,7 @@ func (db *Database) fillKnots(n *knots, c steel.Composition, stride int) error {
 		carbon := carbonAt(knotCol[k])
 		d.carbon(carbon)
 		d.warm = false
-		for i := fullKnots - 1; i >= 0; i -= stride {
+		for i := to - 1; i >= from; i -= stride {
 			T := fullAt(i)
 			f, err := d.full(T)
 			if err != nil {
@@ -72,7 +64,7 @@ func (db *Database) fillKnots(n *knots, c steel.Composition, stride int) error {
 			f.Cementite -= cementiteLog(T, carbon)
 			n.full[i][k] = f
 		}
-		for i := paraKnots - 1; i >= 0; i -= stride {
+		for i := paraKnots - 1; i >= 0 && from == 0; i -= stride {
 			T := paraAt(i)
 			d.para.at(T)
 			f := d.inPlace(carbon)

@@ -7,6 +7,9 @@ const (
 	paraKnots, paraKnotStep = 8, 60.0  // [K], from driveCold past fullAbove
 	fullKnots, fullKnotStep = 12, 50.0 // [K], down from the last row past paraBelow
 	knotCols                = 8
+
+	coldRows  = 30 // rows to 1053 K, which need
+	coldKnots = 7  // the knots to 1123 K: what pearlite and all below it asks for
 )
 
 // knotCol are the places of the knots, counted in columns.
@@ -78,9 +81,9 @@ func init() {
 	}
 }
 
-// spread carries the knots to the nodes and finds where the forces vanish.
-func (p *plane) spread() {
-	for i := range driveRows {
+// spread carries the knots to some rows of nodes.
+func (p *plane) spread(from, to int) {
+	for i := from; i < to; i++ {
 		share := fullShare(driveCold + driveStep*float64(i))
 		var row [knotCols]Driving
 		for k := range row {
@@ -105,7 +108,6 @@ func (p *plane) spread() {
 			}
 		}
 	}
-	p.crossings()
 }
 
 // add adds w·e to d.

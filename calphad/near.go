@@ -173,7 +173,7 @@ const slopeStep = 0.05
 func (t *Table) shift(n *Table, i int, p *plane) bool {
 	share := float64(i) / float64(len(t.planes)-1)
 	from, to := t.Dissolved(share), n.Dissolved(share)
-	base := t.plane(i)
+	base := t.plane(i, true)
 	t.slopes.once.Do(t.fillSlopes)
 	p.knots = base.knots
 	for e := range from {
@@ -194,14 +194,15 @@ func (t *Table) shift(n *Table, i int, p *plane) bool {
 			}
 		}
 	}
-	p.spread()
+	p.spread(0, driveRows)
+	p.crossings()
 	return true
 }
 
 // fillSlopes takes the derivatives at every second knot, which is finer than the
 // forces need, and puts the rest between.
 func (t *Table) fillSlopes() {
-	base := &t.plane(len(t.planes) - 1).knots
+	base := &t.plane(len(t.planes)-1, true).knots
 	for e := range steel.NumElements {
 		if e == steel.C || e == steel.N || t.composition[e] <= trace || !t.db.Covers(e) {
 			continue
@@ -209,7 +210,7 @@ func (t *Table) fillSlopes() {
 		c := t.composition
 		c[e] += slopeStep
 		s := &knots{}
-		if t.db.fillKnots(s, c, 2) != nil {
+		if t.db.fillKnots(s, c, 0, fullKnots, 2) != nil {
 			continue
 		}
 		derive(s.para[:], base.para[:])
