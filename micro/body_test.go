@@ -17,6 +17,8 @@ type body struct {
 	area, vol   []float64 // outer area and volume of each shell per unit
 	dx          float64
 	t           float64
+	side        float64 // loss of the sides to air [W/m³K]
+	watch       func()  // called after each step
 }
 
 const density = 7800.0
@@ -75,7 +77,7 @@ func (b *body) cool(q func(T float64) float64, end, most float64) {
 		dt := stop - b.t
 		for i := range b.T {
 			dt = math.Min(dt, 0.25*density*b.cp[i]*b.dx*b.dx/b.k[i])
-			dH[i] = 0
+			dH[i] = -b.side * (b.T[i] - 295) * b.vol[i]
 		}
 		last := n - 1
 		flux := q(b.T[last]) // from the surface, half a shell out
@@ -97,6 +99,9 @@ func (b *body) cool(q func(T float64) float64, end, most float64) {
 		b.m.Step(b.c, b.c, b.T, dt)
 		b.m.Temperature(b.T, b.h, b.c)
 		b.t += dt
+		if b.watch != nil {
+			b.watch()
+		}
 	}
 }
 

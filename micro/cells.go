@@ -71,7 +71,7 @@ type Cells struct {
 	factorF, factorP       []float64 // rate factors from composition and grain
 	factorB, factorN       []float64
 	bs, ms, msRate         []float64 // K, K, 1/K
-	start                  []float64 // wt % C of the austenite when cooling began
+	start, share           []float64 // wt % C of the austenite when cooling began; share of the alloy it held
 	dissolving, surface    []float64 // uptake not yet applied; Σ w/r² of the last time [–, 1/µm²]
 	coarsening             []float64 // growth of r³ not yet applied [µm³]
 	slab                   []float64
@@ -112,7 +112,7 @@ func (c *Cells) columns() []*[]float64 {
 	add(&c.Tempered, &c.Film, &c.Pinned, &c.Grain4, &c.Growing, &c.Strain, &c.Lowest, &c.Age,
 		&c.frontFine, &c.frontSoft, &c.frontF, &c.frontP, &c.frontB, &c.frontN,
 		&c.ready, &c.factorF, &c.factorP, &c.factorB, &c.factorN,
-		&c.bs, &c.ms, &c.msRate, &c.start, &c.dissolving, &c.surface, &c.coarsening)
+		&c.bs, &c.ms, &c.msRate, &c.start, &c.share, &c.dissolving, &c.surface, &c.coarsening)
 	return list
 }
 

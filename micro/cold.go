@@ -6,79 +6,89 @@ import (
 	"github.com/heatwright/heatwright/steel"
 )
 
-// molybdenum returns g(Mo) of the pearlite law: √Mo as published, below 0.10 %
-// a parabola with the same value and slope there, because the root has an
-// infinite slope at 0 that no diagram shows for residual molybdenum.
-func molybdenum(mo float64) float64 {
-	const edge = 0.10
-	if mo >= edge {
-		return math.Sqrt(mo)
+// Austenite under its limits goes to ferrite, pearlite, bainite and cementite. What drives
+// each is computed from the thermodynamic database for the austenite's own carbon
+// and the share of the alloy that it holds (forces.go). Ferrite and pearlite grow as carbon
+// crosses the austenite, and alloy drags both by the multiplying factors of the
+// hardenability standard: four constants were fitted for the two (kinetics.go).
+// Times are good to a factor of 2–3.
+
+// drag returns how much slower alloy makes ferrite and pearlite, to the power that is
+// fitted:
+//
+//	Π f², f the multiplying factors of Mn, Si, Ni, Cr, Mo, Cu and V
+//
+// for a critical diameter goes with the root of the time that the change takes; so
+// the power is near 1. Of what is dissolved. Chromium and molybdenum are carried on
+// straight beyond the range of the standard, to 5 % and 1.5 %, for want of better.
+// Source: astm-a255.
+func drag(g *steel.Composition) float64 {
+	d := (1 + 2.16*g[steel.Cr]) * (1 + 3*g[steel.Mo])
+	for _, e := range []steel.Element{steel.Mn, steel.Si, steel.Ni, steel.Cu, steel.V} {
+		d *= a255Factor(e, g[e])
 	}
-	x := mo / edge
-	return math.Sqrt(edge) * (1.5*x - 0.5*x*x)
+	return d * d
 }
 
-// Rate laws of Li, Niebuhr, Meekisho and Atteridge, 1998:
+// ferriteFactor returns the rate of ferrite over D·(C_γα − C)²/(C_γα·C), the square of the
+// rate constant of a plate that carbon has to leave, D in µm²/s (zener-1949, from memory):
 //
-//	τ(X) = F / (2^(aG) ΔTⁿ exp(−Q/RT)) · S(X)
+//	exp(Ferrite)·2^(0.41(G − 8))/Drag
 //
-// with G the ASTM grain number, ΔT below Ae3 (ferrite), Ae1 (pearlite), Bs
-// (bainite), Q = 27500 cal/mol, 23500 for ferrite. Pearlite has its own n and S(X), see
-// pearliteN. Times are good to a factor of 2–3. Mn ≤ 1.5,
-// Cr ≤ 1.6, Mo ≤ 0.5, of what is dissolved. Source: li-1998 (scope seen in
-// abstract, coefficients from memory).
-
-// ferriteF returns F of ferrite.
-func ferriteF(g *steel.Composition) float64 {
-	return exp(1.00 + 6.31*g[steel.C] + 1.78*g[steel.Mn] + 0.31*g[steel.Si] + 1.12*g[steel.Ni] + 2.70*g[steel.Cr] + 4.06*g[steel.Mo])
+// with the sigmoid and the grain of li-1998 (from memory).
+func (k *kinetics) ferriteFactor(drag, grain float64) float64 {
+	return exp(k.Ferrite-k.Drag*drag) * exp2(0.41*(grain-8))
 }
 
-// liMo is the published ln τ of pearlite per g(Mo).
-const liMo = 5.19
-
-// pearliteF returns F of pearlite. Two changes to the published sum, both found on
-// rounds of W-type, O1, 5160 and 4140 steel together (hardenability_test.go): at
-// and above the eutectoid it no longer grows with carbon and towards it grows
-// steeper, as the end-quench bands of hypo-eutectoid steel ask; and the shares of
-// manganese beyond 0.5 % and of chromium beyond 0.25 % count less, and so does
-// molybdenum. Molybdenum and nickel together slow it more than each alone, as in kirkaldy-1984 (from memory),
-// and dissolved vanadium does so too, as the factor of astm-a255 has it.
-func pearliteF(g *steel.Composition) float64 {
-	h := *g
-	h[steel.C] = min(g[steel.C], 0.80) + pearliteSteep/4.12*(max(0.5, min(g[steel.C], 0.75))-0.75)
-	h[steel.Mn] -= (1 - pearliteMn) * max(0, g[steel.Mn]-0.5)
-	h[steel.Cr] -= (1 - pearliteCr) * max(0, g[steel.Cr]-0.25)
-	return liPearliteF(&h) * exp((pearliteMo-liMo)*molybdenum(g[steel.Mo])+pearliteMoNi*g[steel.Mo]*g[steel.Ni]+pearliteV*min(g[steel.V], 0.2))
+// pearliteFactor returns the rate of pearlite over pearliteRate:
+//
+//	exp[Pearlite − 4.12(C − 0.8) − Pair·Mo·Ni]·2^((G − 8)/8)/Drag, C to 0.9 wt %
+//
+// The slope with carbon is that of li-1998, the root of grain that of nucleation on
+// boundaries before they are all taken (cahn-1956), both from memory; that molybdenum and
+// nickel slow it more together than apart, kirkaldy-1984 (from memory).
+func (k *kinetics) pearliteFactor(g *steel.Composition, drag, grain float64) float64 {
+	return exp(k.Pearlite-k.Drag*drag-4.12*(min(g[steel.C], 0.9)-0.8)-k.Pair*g[steel.Mo]*g[steel.Ni]) * exp2((grain-8)/8)
 }
 
-// liPearliteF returns F of pearlite as published.
-func liPearliteF(g *steel.Composition) float64 {
-	return exp(-4.25 + 4.12*g[steel.C] + 4.36*g[steel.Mn] + 0.44*g[steel.Si] + 1.71*g[steel.Ni] + 3.33*g[steel.Cr] + liMo*molybdenum(g[steel.Mo]))
+// pearliteRate returns the rate of growth of pearlite to a factor, its nucleation
+// included: carbon crosses from ferrite to cementite over a spacing that is twice the least
+// there can be, which goes with one over the driving force ΔG,
+//
+//	v ∝ D·(C_γα − C_γθ)/C₀·ΔG   (zener-1946, hillert-1957, from memory)
+//
+// and with nucleation ΔG has the power Drive, at 500 J/mol one. D in µm²/s.
+func (k *kinetics) pearliteRate(f *forces, T float64) float64 {
+	d := max(0, f.at(&f.ferriteC, T)-f.at(&f.carbideC, T)) / 0.77
+	return diffusivity(0.77, T) * 1e12 * d * math.Pow(f.at(&f.pearlite, T)/500, k.Drive)
 }
 
-// bainiteF returns F for the undercooling below bainiteStart with Q = 27000 cal/mol. Above
-// 0.55 wt % C it is our own form without explicit carbon (it acts through Bs):
+// bainiteFactor returns 2^(0.29G)/F, the rate of bainite over (Bs − T)²·exp(−Q/RT) with
+// Q = 27000 cal/mol. Above 0.55 wt % C, F is our own form without explicit carbon (it acts
+// through Bs):
 //
 //	F = exp(−7.64 + 2.2Mn + 1.5Cr + 0.55Ni + 0.36Mo)
 //
 // held to 150 s for the start at 250 °C of eutectoid steel, to hours for O1 and
-// 52100, and to 2 mm of O1 type hardening in still air. Below 0.45 it is Li's,
-// moved to the same Q at 420 °C; between them ln F is linear in carbon.
-func bainiteF(g *steel.Composition) float64 {
+// 52100, and to 2 mm of O1 type hardening in still air. Below 0.45 it is that of li-1998
+// (from memory), moved to the same Q at 420 °C and to a slope with carbon that
+// end-quenched 8620 and 4140 in oil ask for; between them ln F is linear in carbon.
+func (k *kinetics) bainiteFactor(g *steel.Composition, grain float64) float64 {
 	high := bainiteC + 2.2*g[steel.Mn] + 1.5*g[steel.Cr] + 0.55*g[steel.Ni] + 0.36*g[steel.Mo]
-	low := -10.23 + 10.18*min(g[steel.C], 0.55) + 0.85*g[steel.Mn] + 0.55*g[steel.Ni] + 0.90*g[steel.Cr] + 0.36*g[steel.Mo] +
+	low := -10.23 + (10.18+k.Slope)*min(g[steel.C], 0.55) - 0.4*k.Slope + 0.85*g[steel.Mn] + 0.55*g[steel.Ni] + 0.90*g[steel.Cr] + 0.36*g[steel.Mo] +
 		(27500-bainiteQ)/gasCal/693 + bainiteSlow
 	w := min(1, max(0, (g[steel.C]-0.45)/0.10))
-	return exp(low + w*(high-low))
+	return exp2(0.29*grain) / exp(low+w*(high-low))
 }
 
-// networkF returns F of cementite on grain boundaries, ΔT below Acm, n = 2:
+// networkFactor returns the rate of cementite on grain boundaries over ΔT²·exp(−27500/1.987T),
+// ΔT the undercooling under the austenite's own Acm:
 //
 //	τ = 2.0·exp(2.0Cr + 1.0Mn)/(2^(0.32G)·ΔT²·exp(−27500/1.987T))·S(X)
 //
 // Own calibration, factor 3: 0.3 Mn, G 8, Acm 847 °C: 4 s for 1 % at 760 °C.
-func networkF(g *steel.Composition) float64 {
-	return 2.0 * exp(2.0*g[steel.Cr]+1.0*g[steel.Mn])
+func networkFactor(g *steel.Composition, grain float64) float64 {
+	return exp2(0.32*grain) / (2.0 * exp(2.0*g[steel.Cr]+1.0*g[steel.Mn]))
 }
 
 // ASTM grain number from the mean grain diameter [m], with intercept = d/1.12:
@@ -89,24 +99,25 @@ func (m *Metal) fillCold() {
 	for i := range m.cold {
 		T := tableT(i)
 		r := &m.cold[i]
-		e := math.Exp(-27500 / (gasCal * T))
-		r.ferriteC = m.limits.FerriteSide(T)
-		r.carbideC = m.limits.CarbideSide(T)
-		if d := m.upper - T; m.hypo && d > 0 {
-			r.ferrite = d * d * d * math.Exp(-23500/(gasCal*T))
-		} else if d > 0 {
-			r.network = d * d * e
+		r.back = diffusivity(0.77, T) * 1e12
+		r.network = math.Exp(-27500 / (gasCal * T))
+		r.bainite = math.Exp(-bainiteQ / (gasCal * T))
+		r.ferriteC, r.carbideC = m.limits.FerriteSide(T), m.limits.CarbideSide(T)
+		r.carbideBound = r.carbideC
+		if T < m.ae1End {
+			r.ferriteC, r.carbideC = m.free.at(&m.free.ferriteC, T), m.free.at(&m.free.carbideC, T)
+			r.carbideBound = m.bound.at(&m.bound.carbideC, T)
 		}
+		r.bainiteC = m.free.at(&m.free.bainiteC, T)
+		fade := max(0, min(1, (T-pearliteGone)/(pearliteWhole-pearliteGone)))
+		r.pearlite, r.pearliteBound = fade*m.k.pearliteRate(m.free, T), fade*m.k.pearliteRate(m.bound, T)
 		if d := m.ae1 - T; d > 0 {
-			r.pearlite = math.Pow(pearliteEqual, 3-pearliteDrive) * math.Pow(d, pearliteDrive) * e * max(0, min(1, (T-pearliteGone)/(pearliteWhole-pearliteGone)))
 			r.fineness = math.Pow(d, 0.75)
 			// Divorced eutectoid: ferrite grows as carbon crosses from the front to the
 			// particle, D·ΔC/(C_eutectoid) with ΔC ≈ 0.0042 wt %/K·ΔT, times 0.03 for the
 			// nucleation of ferrite and the drag of alloy: 52100 does so up to some 0.1 K/s.
-			r.divorced = 0.03 * diffusivity(0.77, T) * 1e12 * 0.0042 * d / 0.77
+			r.divorced = 0.03 * r.back * 0.0042 * d / 0.77
 		}
-		r.bainite = math.Exp(-bainiteQ / (gasCal * T))
-		r.back = diffusivity(0.77, T) * 1e12
 	}
 }
 
@@ -126,11 +137,13 @@ func (m *Metal) prepare(c *Cells, i int) {
 	d := m.Grain(c, i)
 	G := grainNumber(d)
 	c.start[i] = g[steel.C]
-	c.factorF[i] = exp2(0.41*G) / ferriteF(&g)
+	c.share[i] = m.shareOf(&g)
+	slow := ln(drag(&g))
 	sites := 1 + pearliteOnCarbide*carbideSurface(c, i)/(2*1.12/(d*1e6)) // grains have 2/intercept
-	c.factorP[i] = pearliteFaster * sites * exp2(0.32*G) / pearliteF(&g)
-	c.factorB[i] = exp2(0.29*G) / bainiteF(&g)
-	c.factorN[i] = exp2(0.32*G) / networkF(&g)
+	c.factorF[i] = m.k.ferriteFactor(slow, G)
+	c.factorP[i] = sites * m.k.pearliteFactor(&g, slow, G)
+	c.factorB[i] = m.k.bainiteFactor(&g, G)
+	c.factorN[i] = networkFactor(&g, G)
 	c.bs[i] = bainiteStart(&g)
 	m.prepareMs(c, i, &g, d)
 	p := c.Fraction[steel.Pearlite][i]
@@ -208,7 +221,9 @@ func (m *Metal) growFerrite(c *Cells, i int, a, b *coldRates, w, dt float64) {
 		return
 	}
 	x0 := liSigmoid.at(c.frontF[i])
-	c.frontF[i] += (a.ferrite + w*(b.ferrite-a.ferrite)) * c.factorF[i] * dt
+	beside := a.ferriteC + w*(b.ferriteC-a.ferriteC)
+	over := max(0, beside-c.start[i])
+	c.frontF[i] += over * over / (beside * max(leastCarbon, c.start[i])) * (a.back + w*(b.back-a.back)) * c.factorF[i] * dt
 	x1 := liSigmoid.at(c.frontF[i])
 	if x0 >= 1 {
 		x0, x1 = 0, 1
@@ -248,7 +263,8 @@ func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, dt float64) {
 		share = x / (1 + x)
 	} else {
 		x0 := liSigmoid.at(c.frontN[i])
-		c.frontN[i] += (a.network + w*(b.network-a.network)) * c.factorN[i] * dt
+		under := over / acmSlope
+		c.frontN[i] += under * under * (a.network + w*(b.network-a.network)) * c.factorN[i] * dt
 		if x0 >= 1 {
 			share = 1
 		} else {
@@ -278,11 +294,17 @@ func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, dt float64) {
 func (m *Metal) growPearlite(c *Cells, i int, a, b *coldRates, w, T, dt float64) {
 	f := &c.Fraction
 	aus := f[steel.Austenite][i]
-	if aus < 1e-9 || c.Carbon[i] < 0.95*(a.carbideC+w*(b.carbideC-a.carbideC)) {
+	s := c.share[i]
+	line, rate := a.carbideC+w*(b.carbideC-a.carbideC), a.pearlite+w*(b.pearlite-a.pearlite)
+	if s < 1 {
+		line = s*line + (1-s)*(a.carbideBound+w*(b.carbideBound-a.carbideBound))
+		rate = s*rate + (1-s)*(a.pearliteBound+w*(b.pearliteBound-a.pearliteBound))
+	}
+	if aus < 1e-9 || c.Carbon[i] < 0.95*line {
 		return // cementite cannot form from it yet: the extrapolated carbide line is not reached
 	}
 	x0 := pearliteSigmoid.at(c.frontP[i])
-	c.frontP[i] += (a.pearlite + w*(b.pearlite-a.pearlite)) * c.factorP[i] * dt
+	c.frontP[i] += rate * c.factorP[i] * dt
 	if x0 >= 1 {
 		x0 = 0
 	}
@@ -333,7 +355,7 @@ func (m *Metal) divorce(c *Cells, i int, a, b *coldRates, w, T, dt, particles fl
 		return
 	}
 	// Alloy drags this front too, by the root of what it does to pearlite (own line).
-	x := (a.divorced + w*(b.divorced-a.divorced)) / (spacing * spacing) * dt * min(1, math.Sqrt(c.factorP[i]/2.4))
+	x := (a.divorced + w*(b.divorced-a.divorced)) / (spacing * spacing) * dt * min(1, math.Sqrt(c.factorP[i]/pearlitePlain))
 	if under > limit { // both happen; fading out
 		x *= 2 - under/limit
 	}
@@ -352,7 +374,10 @@ func (m *Metal) divorce(c *Cells, i int, a, b *coldRates, w, T, dt, particles fl
 	}
 }
 
-// growBainite forms bainite of the austenite's carbon.
+// growBainite forms bainite of the austenite's carbon. Where silicon keeps cementite from
+// forming, its carbon stays in the austenite, and it stops when that holds as much
+// as ferrite of the same composition has the same energy with: the line T0
+// (bhadeshia-edmonds-1979, from memory).
 func (m *Metal) growBainite(c *Cells, i int, a, b *coldRates, w, T, dt float64) {
 	f := &c.Fraction
 	aus := f[steel.Austenite][i]
@@ -365,12 +390,29 @@ func (m *Metal) growBainite(c *Cells, i int, a, b *coldRates, w, T, dt float64) 
 	if x0 >= 1 {
 		x0 = 0
 	}
-	df := aus * (liSigmoid.at(c.frontB[i]) - x0) / (1 - x0)
+	most, carbon := aus, c.Carbon[i]
+	if m.kept > 0 {
+		limit := a.bainiteC + w*(b.bainiteC-a.bainiteC)
+		carbon -= m.kept * max(0, carbon-ferriteCarbon)
+		most = min(aus, aus*(limit-c.Carbon[i])/(limit-carbon))
+	}
+	df := most * (liSigmoid.at(c.frontB[i]) - x0) / (1 - x0)
 	if df <= 0 {
 		return
 	}
-	m.addBainite(c, i, df, c.Carbon[i], T)
-	f[steel.Austenite][i] = max(0, aus-df)
+	m.addBainite(c, i, df, carbon, T)
+	left := max(0, aus-df)
+	f[steel.Austenite][i] = left
+	if m.kept > 0 && left > 0 {
+		c.Carbon[i] = (aus*c.Carbon[i] - df*carbon) / left
+		c.ready[i] = 2 // Ms is behind
+	}
+}
+
+// keptCarbon returns the share of its carbon that bainite leaves to the austenite: none to
+// 0.8 wt % Si, all from 1.5 (common practice of carbide-free bainite; own line).
+func keptCarbon(comp *steel.Composition) float64 {
+	return max(0, min(1, (comp[steel.Si]-0.8)/0.7))
 }
 
 func (m *Metal) addBainite(c *Cells, i int, df, cc, T float64) {

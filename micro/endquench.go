@@ -23,7 +23,7 @@ const kineticShare = 0.4
 //
 // which gives the standard's rates at 704 °C within 10 % from 6 to 30 mm. Beyond
 // 0.8 wt % C, where the standard has no factor, it is the kinetic model alone. Mid-range
-// heats lie inside the bands of their grade at 163 of 164 visible points, those of the
+// heats lie inside the bands of their grade at all of 164 visible points, those of the
 // standard's calculation by itself at 157.
 //
 // Source: astm-a255, iso-642, li-1998.

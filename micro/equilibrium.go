@@ -18,6 +18,8 @@ type equilibrium struct {
 	austenite           []steel.Composition // at those temperatures
 	eutectoid           float64             // wt % C of austenite where the three-phase field ends
 	hypo                bool
+	boundAlloy          steel.Composition
+	bound, free         *forces // with as much alloy as carbide leaves at Ae1, with all of it
 }
 
 // Slope of the line of austenite with ferrite below Ae1, extrapolated [wt %/K]. It
@@ -31,10 +33,11 @@ func Equilibrium(comp steel.Composition) (Limits, error) {
 	if err != nil {
 		return nil, fmt.Errorf("micro: %w", err)
 	}
-	tr, err := db.Transitions(comp)
+	table, err := db.Table(comp)
 	if err != nil {
 		return nil, fmt.Errorf("micro: %w", err)
 	}
+	tr := table.Transitions()
 	if tr.Ae1Start == 0 {
 		return nil, fmt.Errorf("micro: no austenite forms between 400 and 1600 °C in this composition: it does not harden; check the certificate")
 	}
@@ -49,7 +52,16 @@ func Equilibrium(comp steel.Composition) (Limits, error) {
 	if q.solidus == 0 {
 		q.solidus = 1700
 	}
-	return q, q.sample(db)
+	if err := q.sample(db); err != nil {
+		return nil, err
+	}
+	q.free = newForces(table, 1, q.ae1End+20)
+	q.bound = q.free
+	if !q.hypo {
+		q.bound = newForces(table, 0, q.ae1End+20)
+		q.boundAlloy = table.Dissolved(0)
+	}
+	return q, nil
 }
 
 func (q *equilibrium) sample(db *calphad.Database) error {

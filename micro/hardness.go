@@ -187,7 +187,7 @@ func (m *Metal) HV(c *Cells, i int) float64 {
 		sum += x
 	}
 	if x := f[steel.Bainite][i]; x > 0 {
-		hv := bainiteHV(c.BainiteCarbon[i], c.BainiteT[i])
+		hv := bainiteHV(c.BainiteCarbon[i]+m.kept*m.comp[steel.C], c.BainiteT[i]) // without carbide its plates are as fine
 		if theta[relaxed] > 0 {
 			hv = min(hv, m.hardness.temperedHV(c.BainiteCarbon[i], &theta, c.Births[0].Size3[i]))
 		}

@@ -30,12 +30,14 @@ type hotRates struct {
 
 // coldRates serve austenite below its upper limit.
 type coldRates struct {
-	ferrite, pearlite, network float64 // ΔTⁿ·exp(−Q/RT), pearlite fading out where bainite has taken over
-	bainite                    float64 // exp(−Q/RT), the undercooling below Bs is the cell's own
-	ferriteC, carbideC         float64 // carbon of austenite with ferrite, with carbide [wt %]
-	fineness                   float64 // ΔT^0.75, for the spacing of pearlite
-	back                       float64 // D of carbon [µm²/s], for carbide that grows back
-	divorced                   float64 // rate of the divorced eutectoid on particles, per µm⁻²
+	pearlite, pearliteBound float64 // rate with all alloy in solution and with what carbide leaves, fading out where bainite has taken over
+	network                 float64 // exp(−Q/RT)
+	bainite                 float64 // exp(−Q/RT), the undercooling below Bs is the cell's own
+	ferriteC, carbideC      float64 // carbon of austenite with ferrite, with carbide [wt %]
+	carbideBound, bainiteC  float64 // the latter with bound alloy; at T0
+	fineness                float64 // ΔT^0.75, for the spacing of pearlite
+	back                    float64 // D of carbon [µm²/s], for carbide that grows back
+	divorced                float64 // rate of the divorced eutectoid on particles, per µm⁻²
 }
 
 // temperRates serve everything below Ae1 that is not austenite.
@@ -52,6 +54,10 @@ type temperRates struct {
 type Metal struct {
 	comp        steel.Composition
 	limits      Limits
+	bound, free *forces // with as much alloy as carbide leaves at Ae1, with all of it
+	boundAlloy  steel.Composition
+	kept        float64 // share of its carbon that bainite leaves to the austenite
+	k           *kinetics
 	ae1, ae1End float64 // K
 	upper       float64 // K
 	temperFrom  float64 // K, below it tempering is not followed
@@ -86,7 +92,8 @@ func New(comp steel.Composition, limits Limits) (*Metal, error) {
 			return nil, err
 		}
 	}
-	m := &Metal{comp: comp, limits: limits, lean: &leanMetals{}}
+	m := &Metal{comp: comp, limits: limits, k: committed, lean: &leanMetals{}}
+	m.takeForces()
 	m.ae1, m.ae1End = limits.Ae1()
 	m.upper = limits.Upper()
 	m.eutectoid = min(limits.FerriteSide(m.ae1End), limits.CarbideSide(m.ae1End))
@@ -94,6 +101,7 @@ func New(comp steel.Composition, limits Limits) (*Metal, error) {
 	m.temperFrom = 320
 	m.softTime = halfSpheroid + (halfChromium-halfSpheroid)*min(1, comp[steel.Cr]/1.5)
 	m.hardness = newHardnessLaw(comp)
+	m.kept = keptCarbon(&comp)
 	m.fillHot()
 	m.fillCold()
 	m.fillTemper()

@@ -26,36 +26,25 @@ const (
 
 	// Pearlite follows Avrami's law with exponent 2.5, which starts at a fifth of its half
 	// time, nearer to diagrams of plain steel (a quarter to a third: atlas of isothermal
-	// diagrams, from memory) than the tenth of the published law. It is driven by ΔT^3.6
-	// in place of ΔT³, equal at 150 K: slower at 650 °C, faster at the nose. The half time
-	// there is the published one over 0.56 (1.026 is the published progress at the half).
-	pearliteN     = 2.5
-	pearliteDrive = 3.6
-	pearliteEqual = 150.0 // K
-	pearliteQuick = 0.56
+	// diagrams, from memory) than the tenth of li-1998.
+	pearliteN = 2.5
 
 	// Worth of the surface of undissolved carbide beside that of the grains where pearlite
 	// nucleates (own calibration, factor 3, on W-type rounds together with O1 in oil).
-	pearliteOnCarbide = 0.1
+	pearliteOnCarbide = 0.05
+
+	// The factor of pearlite in plain eutectoid steel of fine grain, against which that of
+	// others tells how alloy drags the divorced eutectoid.
+	pearlitePlain = 1.2
 
 	// Bainite takes over from pearlite between these [K] (common practice; own calibration).
-	pearliteWhole, pearliteGone = 430 + kelvin, 330 + kelvin
+	pearliteWhole, pearliteGone = 470 + kelvin, 400 + kelvin
 
-	// Further slope of ln τ of pearlite with carbon between 0.5 and 0.75 wt % [1/wt %].
-	pearliteSteep = 2.4
+	// Slope of Acm, by which supersaturation counts as undercooling [wt %/K].
+	acmSlope = 0.0033
 
-	// Weight of manganese beyond 0.5 % and of chromium beyond 0.25 % in the pearlite law,
-	// and ln τ per g(Mo); this and the slope above calibrated on band limits of H grades
-	// with the end quench computed, together with rounds in brine and oil.
-	pearliteMn = 0.57
-	pearliteCr = 0.62
-	pearliteMo = 3.9
-
-	// ln τ of pearlite per wt % Mo times wt % Ni (own calibration on 4340).
-	pearliteMoNi = 5.0
-
-	// ln τ of pearlite per wt % V in solution, to 0.2 (own calibration on 6150).
-	pearliteV = 1.4
+	// What the ferrite of bainite without carbide holds [wt %].
+	ferriteCarbon = 0.03
 
 	// Bainite of high-carbon steel counts its undercooling from this far below Bs [K]:
 	// in plain steel pearlite takes what lies between (own calibration, ±30 K).

@@ -29,7 +29,7 @@ func (c *Cells) Remap(src *Cells, mass []float64, mix Mixer) {
 		}
 	}
 	f := &src.Fraction
-	with(f[steel.Austenite], [2][]float64{c.Carbon, src.Carbon}, [2][]float64{c.start, src.start})
+	with(f[steel.Austenite], [2][]float64{c.Carbon, src.Carbon}, [2][]float64{c.start, src.start}, [2][]float64{c.share, src.share})
 	for k := range c.Alloy {
 		with(f[steel.Austenite], [2][]float64{c.Alloy[k], src.Alloy[k]})
 	}

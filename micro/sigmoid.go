@@ -85,12 +85,8 @@ func newLiSigmoid() *sigmoid {
 // cubicSigmoid is X = 1 − exp(−S³), Avrami's law with exponent 3.
 var cubicSigmoid = newAvrami(3)
 
-// pearliteSigmoid is that of pearlite. pearliteFaster turns the progress of the published
-// law into its own, equal at the half.
-var (
-	pearliteSigmoid = newAvrami(pearliteN)
-	pearliteFaster  = pearliteQuick * math.Pow(math.Ln2, 1/pearliteN) / liSigmoid.inverse(0.5)
-)
+// pearliteSigmoid is that of pearlite.
+var pearliteSigmoid = newAvrami(pearliteN)
 
 // newAvrami returns X = 1 − exp(−Sⁿ), taken to its end at X = 0.99966.
 func newAvrami(n float64) *sigmoid {
