@@ -218,7 +218,7 @@ func (s *sources) stretched(change *shape.Change) {
 		for n := t.faces.start[i]; n < t.faces.start[i+1]; n++ {
 			t.faces.weight[n] /= s.tookParts[i]
 		}
-		if around := f.Side[i] != Start && f.Side[i] != End; around && s.tookParts[i] > 0 {
+		if s.tookParts[i] > 0 {
 			taken[slab(i)] += s.taken[i]
 			area[slab(i)] += f.Area[i]
 		}
@@ -228,7 +228,7 @@ func (s *sources) stretched(change *shape.Change) {
 	}
 	for i := range t.Thinner {
 		was, is := s.taken[i], f.Area[i]
-		if around := f.Side[i] != Start && f.Side[i] != End; around && change.Reforms() {
+		if change.Reforms() {
 			was, is = taken[slab(i)], area[slab(i)]
 		}
 		if s.tookParts[i] > 0 && is > 0 {

@@ -15,9 +15,13 @@ func Forge(from, to *Solid) (*Change, error) {
 	}
 	a, b := from.Volume(), to.Volume()
 	if d := b/a - 1; !(math.Abs(d) <= forgingSlack) {
+		remedy := "start from a longer bar, or forge a shorter or thinner piece: the metal is not there"
+		if d < 0 {
+			remedy = "cut the bar shorter, or forge a longer or thicker piece: metal would be left over"
+		}
 		return nil, &Problem{
 			"length", to.Length(), fmt.Sprintf("such that the volume stays within %g %%; it changes by %+.1f %%", 100*forgingSlack, 100*d),
-			"start from a longer bar or forge a shorter piece", to.Length() * a / b * (1 - forgingSlack), to.Length() * a / b * (1 + forgingSlack),
+			remedy, to.Length() * a / b * (1 - forgingSlack), to.Length() * a / b * (1 + forgingSlack),
 		}
 	}
 	return &Change{Act: Forging, From: from, To: to, lengths: [2][]float64{from.along(), to.along()}}, nil

@@ -207,7 +207,9 @@ func (m *March) aim(st *Stage) error {
 			}
 		}
 		s.side = 1
-		if m.mesh.Parts[s.zone].Mean(m.now.field.T) > s.target {
+		// A piece that comes from the hammer hotter than a fire is to make it is there
+		// at once; in a place that is colder than that it is waited for from above.
+		if m.mesh.Parts[s.zone].Mean(m.now.field.T) > s.target && (st.Role != route.Heating || s.place.Temperature() < s.target) {
 			s.side = -1
 		}
 	case route.AtHeat:
