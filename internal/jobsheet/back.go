@@ -55,7 +55,7 @@ func (c *composer) cautions() []Line {
 		if steps != "" {
 			text = capital(steps) + ": " + text
 		}
-		lines = append(lines, Line{Text: text})
+		lines = append(lines, Line{Text: held(text)})
 	}
 	return lines
 }
@@ -108,7 +108,7 @@ func (c *composer) steps() []Line {
 				}
 			}
 		}
-		lines = append(lines, Line{Text: text + "."})
+		lines = append(lines, Line{Text: held(text) + "."})
 	}
 	return lines
 }
@@ -125,6 +125,7 @@ func (c *composer) notes() []Line {
 		if from == "" {
 			from = "trade"
 		}
+		text = held(text)
 		lines = append(lines, Line{Text: text, Parts: words.Numbers(text, from)})
 	}
 	return lines

@@ -155,12 +155,13 @@ func value2(ctx context.Context, t *testing.T, js string) string {
 // back to what was before.
 func TestOddsFollowAndUndoGoesBack(t *testing.T) {
 	server, ctx := opened(t), browser(t)
-	do(ctx, t, chromedp.Navigate(server.URL))
+	do(ctx, t, chromedp.EmulateViewport(360, 740), chromedp.Navigate(server.URL))
 	waitFor(ctx, t, `document.querySelector("#answer").dataset.speed === "section"`)
 	if said := value2(ctx, t, `document.querySelector(".verdict").textContent`); !strings.Contains(said, " in ") {
 		t.Errorf("the odds are not told: %q", said)
 	}
-	waitFor(ctx, t, `document.querySelector("#busy").dataset.on`)
+	// How far it is, and the way to stop it, are seen without scrolling.
+	waitFor(ctx, t, `(() => { const b = document.querySelector("#busy"), p = b.querySelector("progress"), r = p.getBoundingClientRect(); return b.dataset.on && p.value > 0 && r.width > 50 && r.top >= 0 && r.bottom <= innerHeight && getComputedStyle(p.parentElement).visibility === "visible"; })()`)
 	do(ctx, t, chromedp.Click(chromedp.CSS("#cancel")))
 	waitFor(ctx, t, `!document.querySelector("#busy").dataset.on`)
 	do(ctx, t, chromedp.Evaluate[chromedp.Void](`(() => { const s = document.querySelector("select[name=bath]"); s.value = "water"; s.dispatchEvent(new Event("input", {bubbles: true})); })()`))

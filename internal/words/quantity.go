@@ -12,7 +12,7 @@ import (
 
 // Quantity prints a quantity for this reader. How is empty, "both" for the
 // other unit behind it, "percent" for a fraction, or "roundly" for a time to whole
-// minutes, rounded up.
+// minutes, from two hours to half hours, rounded up.
 func (s Style) Quantity(q cite.Quantity, how string) string {
 	if q.Text != "" || q.Unit == "" {
 		return q.Text
@@ -36,6 +36,9 @@ func (s Style) Quantity(q cite.Quantity, how string) string {
 	case "s":
 		if how == "roundly" && q.Value > 120 && q.Value < 7200 {
 			return strconv.Itoa(int(math.Ceil(q.Value/60))) + " min"
+		}
+		if how == "roundly" && q.Value >= 7200 {
+			return halves(math.Ceil(q.Value/1800)/2) + " h"
 		}
 		return s.Seconds(q.Value)
 	case "kg":
