@@ -284,10 +284,10 @@ func misfit(st Stage, err error) error {
 	var bad *shape.Problem
 	if errors.As(err, &bad) {
 		m.Key = bad.Key
-		switch {
-		case bad.Key == "to":
+		switch bad.Key {
+		case "to":
 			m.Key = "over"
-		case bad.Key == "at":
+		case "at":
 			m.Key = "from"
 		}
 	}

@@ -113,13 +113,8 @@ func hardnessSaid(hv float64) cite.Quantity {
 func (m *March) worked(c *shape.Change) (hv, T float64) {
 	mass := 0.0
 	for i, x := range m.now.field.Mass {
-		u := m.mesh.Fineness.At
-		if !m.mesh.Flat {
-			n := i / (m.mesh.NJ * m.mesh.NK)
-			u = (m.mesh.U[n] + m.mesh.U[n+1]) / 2
-			if !c.Moves(u) {
-				continue
-			}
+		if n := i / (m.mesh.NJ * m.mesh.NK); !m.mesh.Flat && !c.Moves((m.mesh.U[n]+m.mesh.U[n+1])/2) {
+			continue
 		}
 		mass += x
 		hv += x * m.metal.HV(m.now.cells, i)

@@ -46,9 +46,9 @@ edge = "2 mm"
 tang = { length = "50 mm", width = "12 mm", thickness = "4 mm" }
 `
 
-func acted(t *testing.T, piece, steps string, o Options) *History {
+func acted(t *testing.T, steps string, o Options) *History {
 	t.Helper()
-	job := parseAt(t, piece, forgeBench, steps)
+	job := parseAt(t, squareBar, forgeBench, steps)
 	o.Quick, o.NoSeries = true, true
 	h, err := Run(context.Background(), job, o, nil)
 	if err != nil {
@@ -74,7 +74,7 @@ func TestActsMarch(t *testing.T) {
 		"all":                   drawnOut + cold + drill + bendHot + grind + hard + temper("200 C", "1 h", 1),
 	} {
 		for _, o := range []Options{{Section: true, Across: 8, Through: 6}, {Along: 14, Across: 6, Through: 4}} {
-			h := acted(t, squareBar, steps, o)
+			h := acted(t, steps, o)
 			b := h.Balance
 			for of, x := range map[string]float64{"energy": b.Energy, "carbon": b.Carbon, "iron": b.Iron, "fractions": b.Fractions} {
 				if x > 1e-9 {
@@ -102,7 +102,7 @@ func TestActsMarch(t *testing.T) {
 // An act takes no time and, but for what is ground off, changes no mean temperature of the
 // whole: the hottest and the coldest zone stay within what they were.
 func TestAnActMovesMetalAndNoHeat(t *testing.T) {
-	h := acted(t, squareBar, intoBlade, Options{Along: 14, Across: 6, Through: 4})
+	h := acted(t, intoBlade, Options{Along: 14, Across: 6, Through: 4})
 	for i, s := range h.Steps {
 		if s.Role != Acting {
 			continue
@@ -127,7 +127,7 @@ func TestAnActMovesMetalAndNoHeat(t *testing.T) {
 func TestDrawnPieceIsThinner(t *testing.T) {
 	o := Options{Section: true, Across: 8, Through: 6}
 	still := strings.NewReplacer("thickness = \"7 mm\"\n", "", "width = \"9 mm\"\n", "").Replace(drawnOut)
-	a, b := acted(t, squareBar, still, o), acted(t, squareBar, drawnOut, o)
+	a, b := acted(t, still, o), acted(t, drawnOut, o)
 	x, y := zone(t, a, "core"), zone(t, b, "core")
 	if y.Temperature.Value >= x.Temperature.Value-5 {
 		t.Errorf("drawn it cools to %.0f °C in the time, undrawn to %.0f", y.Temperature.Value, x.Temperature.Value)
@@ -149,8 +149,8 @@ func TestForgedSectionAgreesWithWhole(t *testing.T) {
 	if testing.Short() {
 		t.Skip()
 	}
-	a := acted(t, squareBar, intoBlade, Options{Section: true})
-	b := acted(t, squareBar, intoBlade, Options{})
+	a := acted(t, intoBlade, Options{Section: true})
+	b := acted(t, intoBlade, Options{})
 	for i, s := range a.Steps {
 		if s.Role != Acting || i+1 < len(a.Steps) && a.Steps[i+1].Role == Acting {
 			continue
@@ -191,7 +191,7 @@ func TestActsAreMinded(t *testing.T) {
 		{drawnOut, ""},
 	} {
 		for _, o := range []Options{{Section: true, Across: 8, Through: 6}, {Along: 14, Across: 6, Through: 4}} {
-			h := acted(t, squareBar, c.steps, o)
+			h := acted(t, c.steps, o)
 			var said []string
 			for _, n := range h.Notes {
 				if strings.HasPrefix(n.Code, "sim.") {
@@ -222,7 +222,7 @@ func TestBlowsAreTimed(t *testing.T) {
 		return sum
 	}
 	o := Options{Section: true, Across: 6, Through: 4}
-	little, much := acted(t, squareBar, pass("11.5 mm", 2), o), acted(t, squareBar, pass("10 mm", 2), o)
+	little, much := acted(t, pass("11.5 mm", 2), o), acted(t, pass("10 mm", 2), o)
 	if a, b := worked(little), worked(much); !(a >= 2*leastWork && b > a) {
 		t.Errorf("%.1f s at the anvil for little, %.1f s for much", a, b)
 	}
@@ -234,10 +234,10 @@ func TestBlowsAreTimed(t *testing.T) {
 		}
 		return false
 	}
-	if !told(acted(t, squareBar, pass("4 mm", 1), o)) {
+	if !told(acted(t, pass("4 mm", 1), o)) {
 		t.Error("a bar drawn to a fifth of its section in one heat, and nothing was said")
 	}
-	if told(acted(t, squareBar, pass("10 mm", 9), o)) {
+	if told(acted(t, pass("10 mm", 9), o)) {
 		t.Error("nine heats for a little drawing are said to be too few")
 	}
 }
