@@ -108,6 +108,7 @@ func (m *Metal) heat(c *Cells, i int, T, dt float64) {
 		rest := 1 - aus - f[steel.Carbide][i]
 		if rest > 1e-6 {
 			m.changeToAustenite(c, i, a, b, w, dt)
+			c.surface[i] = fineness(c, i)
 		} else if f[steel.Ferrite][i]+f[steel.Pearlite][i]+f[steel.Bainite][i]+f[steel.Martensite][i] > 0 {
 			m.finishChange(c, i)
 		}
@@ -326,9 +327,9 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 		return
 	}
 	rate := a.dissolve + w*(b.dissolve-a.dissolve)
-	// A small uptake is added to the next: half a percent is near enough to exact.
+	// A small uptake is added to the next: a tenth of a percent is near enough to exact.
 	c.dissolving[i] += rate * c.surface[i] * dt
-	if x := c.dissolving[i]; x > 0 && x < 0.005 {
+	if x := c.dissolving[i]; x > 0 && x < 0.001 {
 		return
 	}
 	whole := m.carbonOf(c, i)
@@ -396,6 +397,17 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 			c.Alloy[k][i] += d * x
 		}
 	}
+}
+
+// fineness returns the mean of 1/r² of the carbide in cell i [1/µm²].
+func fineness(c *Cells, i int) float64 {
+	sum := c.Film[i] * (1 / (0.5 * 0.5))
+	for k := range c.Carbides {
+		if cl := &c.Carbides[k]; cl.Mass[i] > 0 {
+			sum += cl.Mass[i] / (cl.Radius[i] * cl.Radius[i])
+		}
+	}
+	return sum / max(c.Fraction[steel.Carbide][i], 1e-9)
 }
 
 // gone returns 1 − exp(−x) for x ≥ 0, to second order.

@@ -27,14 +27,11 @@ func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
 	most := 0.0
 	f := &dst.Fraction
 	for i, t := range T {
-		if t < m.temperFrom && t >= dst.Lowest[i] && f[steel.Austenite][i] == 0 { // cold and still
+		if m.still(dst, i, t) {
 			if f[steel.RetainedAustenite][i] > 0 {
 				dst.Age[i] += dt
 			}
 			continue
-		}
-		if t < softenFrom && f[steel.Austenite][i] == 0 && f[steel.RetainedAustenite][i] == 0 && f[steel.Martensite][i] == 0 && f[steel.Bainite][i] == 0 {
-			continue // ferrite and pearlite, too cool to soften
 		}
 		aus, mar, pea := f[steel.Austenite][i]+f[steel.RetainedAustenite][i], f[steel.Martensite][i], f[steel.Pearlite][i]
 		bai, fer, car := f[steel.Bainite][i], f[steel.Ferrite][i], f[steel.Carbide][i]
@@ -44,6 +41,30 @@ func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
 			math.Abs(f[steel.Pearlite][i]-pea), math.Abs(f[steel.Bainite][i]-bai), math.Abs(f[steel.Ferrite][i]-fer), math.Abs(f[steel.Carbide][i]-car))
 	}
 	return Change{MaxFraction: most}
+}
+
+// Still tells whether no cell changes at temperatures T [K], however long they are held.
+func (m *Metal) Still(c *Cells, T []float64) bool {
+	ret := c.Fraction[steel.RetainedAustenite]
+	for i, t := range T {
+		if ret[i] > 0 || !m.still(c, i, t) {
+			return false
+		}
+	}
+	return true
+}
+
+// still tells it of one cell; retained austenite in it only ages.
+func (m *Metal) still(c *Cells, i int, T float64) bool {
+	f := &c.Fraction
+	if f[steel.Austenite][i] > 0 {
+		return false
+	}
+	if T < m.temperFrom && T >= c.Lowest[i] {
+		return true
+	}
+	// Ferrite and pearlite, too cool to soften.
+	return T < softenFrom && f[steel.RetainedAustenite][i] == 0 && f[steel.Martensite][i] == 0 && f[steel.Bainite][i] == 0
 }
 
 // stepCell advances one cell.

@@ -13,7 +13,7 @@ const (
 	maxError    = 2.0  // error of conduction in a step [K]
 	maxErrRest  = 0.5  // the same while the metal rests: no austenite, nothing to temper [K]
 	maxErrWet   = 0.8  // the same in a bath, where a boiling curve makes much of little [K]
-	maxErrTemp  = 0.4  // the same in tempers and soaks: long stays, whose degrees count [K]
+	maxErrTemp  = 0.25 // the same in tempers and soaks: long stays, whose degrees count [K]
 	firstOrder  = 0.2  // share of the distance to a first-order step that counts as error at least [–]
 	longStep    = 5    // a step as long as this is one of a soak [s]
 	maxRise     = 15   // change of temperature of the fastest surface cell [K]
@@ -21,7 +21,7 @@ const (
 	maxTemper   = 20   // the same where there is nothing but tempering [K]
 	maxRest     = 50   // and while the metal rests [K]
 	maxFraction = 0.10 // change of any constituent, of the mass of the piece [–]
-	maxCell     = 0.10 // change of any constituent in any cell [–]
+	maxCell     = 0.12 // change of any constituent in any cell [–]
 	maxJump     = 5    // of any cell, for heat that was lent wrongly [K]
 	maxMean     = 1    // the same in the mean of the piece [K]
 

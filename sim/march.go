@@ -40,13 +40,18 @@ type March struct {
 	steel            steelOfCells // the steel as conduction sees it
 	was              []float64    // temperatures before the step that is tried, per cell [K]
 	metalIs          activity
-	most             limits    // of a step
-	took             float64   // length of the last accepted step [s]
-	cap              float64   // moment that no step may pass; 0: none [s]
-	at               []float64 // temperatures at which the metal moves in the step that is tried [K]
-	then             []float64 // temperatures after conduction, before the metal moves [K]
-	glow             []float64 // heat that changes of the metal set free in the last step [W/kg]
+	after            *micro.Cells // the metal after the step that is tried
+	still            bool         // it did not change
+	changes          int          // steps in which it did
+	most             limits       // of a step
+	took             float64      // length of the last accepted step [s]
+	cap              float64      // moment that no step may pass; 0: none [s]
+	at               []float64    // temperatures at which the metal moves in the step that is tried [K]
+	then             []float64    // temperatures after conduction, before the metal moves [K]
+	glow             []float64    // heat that changes of the metal set free in the last step [W/kg]
 	glowNext, source []float64
+	loan             []float64  // as much of it as conduction is lent in the step that is tried [W/kg]
+	room, roomNext   []float64  // what there is left to set free or take up [J/kg]
 	cover            *cover     // what was laid on the surface; nil: nothing
 	left             *departure // from the fire for the bath; nil: not yet
 	out              *departure // from the bath, hot enough to be straightened; nil: not yet
@@ -158,14 +163,16 @@ func (s *Setup) March(o Options) (*March, error) {
 // take makes s the piece of this moment and makes room for trying steps.
 func (m *March) take(s *state) {
 	m.now = s
+	m.changes++
 	m.next = &state{cells: s.cells.Clone(), skin: s.skin.Clone()}
 	n := m.mesh.Len()
-	for _, a := range []*[]float64{&m.was, &m.then, &m.at, &m.source, &m.glowNext} {
+	for _, a := range []*[]float64{&m.was, &m.then, &m.at, &m.source, &m.glowNext, &m.loan, &m.roomNext} {
 		*a = make([]float64, n)
 	}
-	m.glow = append(make([]float64, 0, n), m.glow...)
-	if len(m.glow) != n {
-		m.glow = make([]float64, n)
+	for _, a := range []*[]float64{&m.glow, &m.room} {
+		if *a = append(make([]float64, 0, n), *a...); len(*a) != n {
+			*a = make([]float64, n)
+		}
 	}
 	f := &m.mesh.Faces
 	nf := f.Len()

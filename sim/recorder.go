@@ -40,7 +40,9 @@ type recorder struct {
 	spots   *skin.State // as it is now
 	jacket  []int8      // per face: 0 not in film boiling yet, 1 under a jacket, 2 it has collapsed
 	q, dq   []float64
-	ready   float64 // when every zone had come to heat; NaN before
+	ready   float64   // when every zone had come to heat; NaN before
+	hard    []float64 // hardness of each zone, read when the metal had changed
+	hardAt  int       // so many times
 }
 
 type seen struct {
@@ -51,7 +53,7 @@ type seen struct {
 
 func newRecorder(p *piece, o Options) *recorder {
 	n := len(p.mesh.Parts)
-	r := &recorder{opts: o, was: make([]reading, n), is: make([]reading, n), seen: map[seen]bool{}, baseM: make([]float64, n), atLast: make([]float64, n), at: make([]float64, n)}
+	r := &recorder{opts: o, was: make([]reading, n), is: make([]reading, n), seen: map[seen]bool{}, baseM: make([]float64, n), atLast: make([]float64, n), at: make([]float64, n), hard: make([]float64, n), hardAt: -1}
 	spots := make([]skin.Patch, n)
 	for i := range spots {
 		spots[i] = skin.Patch{Steel: p.setup.Steel, Half: 1e-3, Finish: skin.Polished}
@@ -72,6 +74,7 @@ func (r *recorder) clone() *recorder {
 	c.was, c.is = append([]reading(nil), r.was...), append([]reading(nil), r.is...)
 	c.baseM, c.atLast = append([]float64(nil), r.baseM...), append([]float64(nil), r.atLast...)
 	c.at = make([]float64, len(r.at))
+	c.hard = append([]float64(nil), r.hard...)
 	c.jacket = append([]int8(nil), r.jacket...)
 	c.spots = r.spots.Clone()
 	c.seen = make(map[seen]bool, len(r.seen))
@@ -254,6 +257,12 @@ func (r *recorder) keep(m *March) {
 	}
 	r.series.Bath = append(r.series.Bath, bath-kelvin)
 	f := &m.now.cells.Fraction
+	if r.hardAt != m.changes {
+		r.hardAt = m.changes
+		for z := range m.mesh.Parts {
+			r.hard[z] = m.hardnessOf(&m.mesh.Parts[z])
+		}
+	}
 	for z := range m.mesh.Parts {
 		p := &m.mesh.Parts[z]
 		s, x := &r.series.Zones[z], &r.is[z]
@@ -262,7 +271,7 @@ func (r *recorder) keep(m *March) {
 			to *[]float64
 			v  float64
 		}{
-			{&s.Temperature, x.T - kelvin}, {&s.Hardness, m.hardnessOf(p)}, {&s.Austenite, x.aus}, {&s.Martensite, x.mart},
+			{&s.Temperature, x.T - kelvin}, {&s.Hardness, r.hard[z]}, {&s.Austenite, x.aus}, {&s.Martensite, x.mart},
 			{&s.Pearlite, p.Mean(f[steel.Pearlite])}, {&s.Bainite, p.Mean(f[steel.Bainite])}, {&s.DissolvedC, m.dissolved(p)},
 			{&s.Grain, m.grain(p)}, {&s.Film, x.film * 1e9}, {&s.Magnet, x.pull},
 		} {

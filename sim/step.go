@@ -32,44 +32,54 @@ func (m *March) try(dt float64) (effort, float64, error) {
 	}
 	m.steel = steelOfCells{m.metal, m.thermal, m.now.cells, dt}
 	for i, w := range m.glow {
+		if most := m.room[i] / dt; w > most {
+			w = most
+		} else if w < -most {
+			w = -most
+		}
+		m.loan[i] = w
 		m.source[i] = w * field.Mass[i]
 	}
 	report := field.Step(dt, &m.steel, &m.rim, m.source)
-	for i, w := range m.glow {
+	for i, w := range m.loan {
 		field.H[i] -= w * dt
 	}
-	change := m.settle(dt)
-	e := effort{err: math.Max(report.Kept, m.most.firstOrder*report.Error) / m.most.err, fraction: change.MaxFraction / m.most.cell}
-	e.jump = m.lend(dt)
-	Ts := m.bark[:len(m.outer)]
-	for k, i := range m.outer {
-		Ts[k] = 0.5 * (m.shell.T[k] + field.Ts[i])
+	var change micro.Change
+	var e effort
+	if m.still = m.metalIs == resting && m.metal.Still(m.now.cells, field.T); m.still {
+		m.after = m.now.cells
+		clear(m.glowNext)
+	} else {
+		m.after = m.next.cells
+		change = m.settle(dt)
+		e.fraction, e.jump = change.MaxFraction/m.most.cell, m.lend(dt)
 	}
-	m.coat.Step(m.next.skin, m.now.skin, Ts, dt, m.stay.gas)
 	if change.MaxFraction > 0.5*m.most.fraction {
 		e.fraction = math.Max(e.fraction, m.turnover()/m.most.fraction)
 	}
 	for _, i := range m.rind {
 		e.rise = math.Max(e.rise, math.Abs(field.T[i]-m.was[i]))
 	}
+	most := m.most.err
+	switch {
+	case m.stay.wetting:
+		most = m.most.errWet
+	case dt < longStep: // what is off in it evens out
+	case m.metalIs == resting:
+		most = m.most.errRest
+	default:
+		most = m.most.errTemper
+	}
+	e.err = math.Max(report.Kept, m.most.firstOrder*report.Error) / most
 	switch {
 	case m.metalIs == resting && change.MaxFraction < 1e-4:
 		e.rise /= m.most.rest
-		e.err *= m.most.err / m.most.errRest
 	case m.metalIs == tempering:
 		e.rise /= m.most.temper
-		e.err *= m.most.err / m.most.errTemper
+	case change.MaxFraction < 0.1*m.most.fraction:
+		e.rise /= m.most.rise * m.most.calm
 	default:
 		e.rise /= m.most.rise
-		if change.MaxFraction < 0.1*m.most.fraction {
-			e.rise /= m.most.calm
-		}
-		switch {
-		case m.stay.wetting:
-			e.err *= m.most.err / m.most.errWet
-		case dt > longStep:
-			e.err *= m.most.err / m.most.errTemper
-		}
 	}
 	if math.IsNaN(e.worst()) {
 		return e, 0, fmt.Errorf("sim: not a number %g s into step %q", m.clock-m.stay.start, m.stageNow().Name)
@@ -133,15 +143,11 @@ func (m *March) lend(dt float64) float64 {
 		sum += d * field.Mass[i]
 		g := 0.0
 		if T > 720 || T >= low[i] { // the heat of martensite is part of the heat capacity
-			g = m.glow[i] + roughCp/dt*d
-			left := f[steel.Austenite][i] + f[steel.RetainedAustenite][i] + 0.5*f[steel.Martensite][i]
-			if g < 0 {
-				left = 1 - left - f[steel.Carbide][i]
-			}
-			if top := mostHeat * left / dt; g > top {
-				g = top
-			} else if g < -top {
-				g = -top
+			g = m.loan[i] + roughCp/dt*d
+			if aus := f[steel.Austenite][i]; g < 0 {
+				m.roomNext[i] = heatOfHeating * (1 - aus - f[steel.RetainedAustenite][i] - f[steel.Carbide][i])
+			} else {
+				m.roomNext[i] = heatOfCooling * (aus + f[steel.RetainedAustenite][i] + 0.5*f[steel.Martensite][i])
 			}
 		}
 		m.glowNext[i] = g
@@ -149,8 +155,11 @@ func (m *March) lend(dt float64) float64 {
 	return math.Max(most/m.most.jump, math.Abs(sum)/m.meshMass/m.most.mean)
 }
 
-// mostHeat is what a change takes up or gives back at most [J/kg].
-const mostHeat = 120e3
+// What a change to austenite takes up and what one from it gives back at most [J/kg].
+const (
+	heatOfHeating = 85e3
+	heatOfCooling = 110e3
+)
 
 // mostChanged returns the largest change of a constituent in any cell [–].
 func (m *March) mostChanged() float64 {
@@ -251,7 +260,16 @@ func (m *March) settleUp() {
 // accept keeps what was tried. The equipment gets exactly the joules that left the steel.
 func (m *March) accept(dt, joules float64) {
 	m.glow, m.glowNext = m.glowNext, m.glow
-	m.now.cells, m.next.cells = m.next.cells, m.now.cells
+	m.room, m.roomNext = m.roomNext, m.room
+	if !m.still {
+		m.now.cells, m.next.cells = m.next.cells, m.now.cells
+		m.changes++
+	}
+	Ts := m.bark[:len(m.outer)]
+	for k, i := range m.outer {
+		Ts[k] = 0.5 * (m.shell.T[k] + m.now.field.Ts[i])
+	}
+	m.coat.Step(m.next.skin, m.now.skin, Ts, dt, m.stay.gas)
 	m.now.skin, m.next.skin = m.next.skin, m.now.skin
 	m.warm(dt, m.dealOut(dt, joules*m.share))
 	m.books.enter(joules)
@@ -304,7 +322,7 @@ func (m *March) Step() error {
 		if dt < m.dt {
 			next = math.Max(next, m.dt)
 		}
-		if m.stay.waiting && m.stay.gap(m, m.next.cells) >= 0 {
+		if m.stay.waiting && m.stay.gap(m, m.after) >= 0 {
 			if dt, joules, err = m.land(dt, joules); err != nil {
 				return err
 			}
@@ -328,7 +346,7 @@ func (m *March) land(dt, joules float64) (float64, float64, error) {
 	s := &m.stay
 	aim := 0.4 * s.fine
 	lo, hi := 0.0, dt
-	gLo, gHi := s.last-aim, s.gap(m, m.next.cells)-aim
+	gLo, gHi := s.last-aim, s.gap(m, m.after)-aim
 	t3, g3 := math.NaN(), 0.0 // the end of the bracket that was given up last
 	stands := true            // the last try is that of hi
 	for range 30 {
@@ -347,7 +365,7 @@ func (m *March) land(dt, joules float64) (float64, float64, error) {
 		if err != nil {
 			return 0, 0, err
 		}
-		g := s.gap(m, m.next.cells) - aim
+		g := s.gap(m, m.after) - aim
 		if stands = g >= -aim; stands { // the ending is met
 			t3, g3 = hi, gHi
 			hi, gHi, joules = mid, g, j
