@@ -9,6 +9,7 @@ package observe
 
 import (
 	"math"
+	"slices"
 
 	"github.com/heatwright/heatwright/unit"
 )
@@ -49,14 +50,14 @@ type Belief struct {
 	First, Step float64
 	P           []float64 // sums to 1
 
-	doubt float64 // least agreement between what was learnt and what was believed
+	least []float64 // of all that was learnt, the likelihood that fits worst here, beside its best
 }
 
 func even(first, last, step float64) *Belief {
 	n := int(math.Round((last-first)/step)) + 1
-	b := &Belief{First: first, Step: step, P: make([]float64, n), doubt: 1}
+	b := &Belief{First: first, Step: step, P: make([]float64, n), least: make([]float64, n)}
 	for i := range b.P {
-		b.P[i] = 1 / float64(n)
+		b.P[i], b.least[i] = 1/float64(n), 1
 	}
 	return b
 }
@@ -72,11 +73,12 @@ func AnyDecarb() *Belief { return even(0, 1e-3, 2e-6) }
 
 // Learn takes in a likelihood.
 func (b *Belief) Learn(likelihood func(x float64) float64) {
+	l := make([]float64, len(b.P))
 	sum, best := 0.0, 0.0
 	for i := range b.P {
-		l := likelihood(b.First + float64(i)*b.Step)
-		best = max(best, l)
-		b.P[i] *= l
+		l[i] = likelihood(b.First + float64(i)*b.Step)
+		best = max(best, l[i])
+		b.P[i] *= l[i]
 		sum += b.P[i]
 	}
 	if !(sum > 0) {
@@ -84,30 +86,43 @@ func (b *Belief) Learn(likelihood func(x float64) float64) {
 	}
 	for i := range b.P {
 		b.P[i] /= sum
-	}
-	if best > 0 {
-		b.doubt = min(b.doubt, b.peakShare(likelihood)/best)
+		b.least[i] = min(b.least[i], l[i]/best)
 	}
 }
 
-// peakShare returns the likelihood at the point now believed most.
-func (b *Belief) peakShare(likelihood func(x float64) float64) float64 {
-	top, at := -1.0, 0
-	for i, p := range b.P {
-		if p > top {
-			top, at = p, i
-		}
-	}
-	return likelihood(b.First + float64(at)*b.Step)
-}
+// agreement returns how well all that was learnt goes together: at the point that
+// does the most justice to everything, how likely the worst fitting of it is
+// beside its own best. In whatever order it was learnt.
+func (b *Belief) agreement() float64 { return slices.Max(b.least) }
 
 // Contradiction says whether something that was learnt hardly fits the rest: the
 // answer stands, but one of the observations is likely a mistake.
-func (b *Belief) Contradiction() bool { return b.doubt < 0.02 }
+func (b *Belief) Contradiction() bool { return b.agreement() < 0.02 }
 
 // Band returns the median and the 10th and 90th percentile.
 func (b *Belief) Band() unit.Band {
 	return unit.Band{Value: b.quantile(0.5), Low: b.quantile(0.1), High: b.quantile(0.9)}
+}
+
+// Open says at which ends of its scale the belief just goes on: there a percentile
+// would only tell where the scale ends.
+func (b *Belief) Open() (below, above bool) {
+	half := slices.Max(b.P) / 2
+	return b.P[0] > half, b.P[len(b.P)-1] > half
+}
+
+// Edges returns where the belief first and last reaches a tenth of its best.
+func (b *Belief) Edges() (low, high float64) {
+	tenth := slices.Max(b.P) / 10
+	at := func(i int) float64 { return b.First + b.Step*float64(i) }
+	i, j := 0, len(b.P)-1
+	for b.P[i] < tenth {
+		i++
+	}
+	for b.P[j] < tenth {
+		j--
+	}
+	return at(i), at(j)
 }
 
 func (b *Belief) quantile(q float64) float64 {

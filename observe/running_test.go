@@ -186,7 +186,7 @@ func TestShankDrawsTheEnd(t *testing.T) {
 		t.Error("purple does not come to the end")
 	}
 	n := len(got.HRC) - 1
-	if !(got.HRC[0] < 40) || got.HRC[n] < 52 || got.HRC[n] > 62 {
+	if got.HRC[0] > 40 || got.HRC[n] < 52 || got.HRC[n] > 62 {
 		t.Errorf("shank %.1f, end %.1f HRC; common practice has the end at 54 to 60", got.HRC[0], got.HRC[n])
 	}
 	r.Hot = 450 + kelvin

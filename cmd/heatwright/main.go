@@ -38,6 +38,7 @@ type cli struct {
 	Steel       steelCmd       `cmd:"" help:"List the steels, or show one of them."`
 	Equilibrium EquilibriumCmd `cmd:"" help:"Show the phases of a steel at a temperature, or draw its phase diagram."`
 	Colors      ColorsCmd      `cmd:"" help:"Print your own chart of heats and temper colors for your light, steel and time."`
+	Seen        SeenCmd        `cmd:"" help:"Say what was seen of a piece, by eye, magnet, file or thermometer, and get a band of temperature, hardness or soft skin."`
 	Verify      verifyCmd      `cmd:"" help:"Hold the heat solver against exact solutions and print the table."`
 	Evidence    evidenceCmd    `cmd:"" help:"Hold the models against measurements and print how far off they are."`
 	Schema      schemaCmd      `cmd:"" help:"Print the JSON Schema of the job file or of the results, for editors and programs."`
