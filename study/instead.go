@@ -25,7 +25,7 @@ const lostCarbon = 0.12
 // hot enough to begin with, it grew cold on the way, it came out before it had
 // changed, or the fire had taken the carbon.
 func atFault(setup *sim.Setup, h *sim.History, q int) []cite.Note {
-	weak := h.Steps[q].Zones[weakest(h, q)].Name
+	weak := h.Steps[q].Zones[weakest(setup, h, q)].Name
 	heat := q - 1
 	for heat >= 0 && h.Steps[heat].Role != sim.Heating {
 		heat--
@@ -124,7 +124,7 @@ func remedies(ctx context.Context, setup *sim.Setup, h *sim.History, q int) []ci
 		if err != nil || q >= len(run.Steps) {
 			return 0, false
 		}
-		z := &run.Steps[q].Zones[weakest(run, q)]
+		z := &run.Steps[q].Zones[weakest(setup, run, q)]
 		return z.Constituents.Hardened(), hardened(z) > math.Log(hardEnough/(1-hardEnough))
 	}
 	for i := range setup.Shop.Baths {

@@ -46,13 +46,13 @@ func (s *Spread) judge(ctx context.Context, setup *sim.Setup, h *sim.History) si
 	v := sim.Verdict{Aim: aims(setup, h)}
 	q := lastQuench(h)
 	if q < 0 {
-		q = lastAir(h)
+		q = lastAir(setup, h)
 	}
 	switch {
 	case setup.Steel[steel.C] < edgeCarbon && q >= 0:
 		v.Code, v.Likelihood = sim.NotForAnEdge, 0.99
 		v.Remedies = []cite.Note{{Code: "study.remedy-steel-with-carbon", Args: []cite.Quantity{cite.Num("carbon", 0.75, "wt%")}, Source: "common-practice"}}
-		s.tellQuench(&v, h, q, weakest(h, q))
+		s.tellQuench(&v, h, q, weakest(setup, h, q))
 	case q >= 0:
 		s.judgeQuench(ctx, setup, h, q, &v)
 	case buried(h) >= 0:
@@ -100,7 +100,7 @@ func (s *Spread) judgeQuench(ctx context.Context, setup *sim.Setup, h *sim.Histo
 		return d.likely(lend(stepKey(q)+"/"+z.Name, have), hardened(z), limit, leastSpread)
 	}
 	zones := h.Steps[q].Zones
-	weak := weakest(h, q)
+	weak := weakest(setup, h, q)
 	least := p(&zones[weak])
 	edge := 0
 	for i := range zones {
@@ -110,6 +110,8 @@ func (s *Spread) judgeQuench(ctx context.Context, setup *sim.Setup, h *sim.Histo
 		}
 	}
 	switch pe := p(&zones[edge]); {
+	case least >= 0.5 && inPart(setup) != nil:
+		v.Code, v.Likelihood = sim.HardensEdge, least
 	case least >= 0.5:
 		v.Code, v.Likelihood = sim.HardensThrough, least
 	case pe >= 0.5:
@@ -118,7 +120,7 @@ func (s *Spread) judgeQuench(ctx context.Context, setup *sim.Setup, h *sim.Histo
 		v.Code, v.Likelihood = sim.DoesNotHarden, 1-pe
 	}
 	s.tellQuench(v, h, q, weak)
-	if v.Code != sim.HardensThrough && !s.glance {
+	if v.Code != sim.HardensThrough && !(least >= 0.5) && !s.glance {
 		v.Remedies = remedies(ctx, setup, h, q)
 	}
 }
@@ -137,13 +139,38 @@ func (s *Spread) tellQuench(v *sim.Verdict, h *sim.History, q, weak int) {
 // soft are the zones that nobody wants hard: what goes into a handle and what is struck.
 var soft = map[string]bool{"tang": true, "left tang": true, "right tang": true, "struck end": true, "shank": true, "eye": true, "poll": true}
 
+// A wish below wantedSoft beside one above wantedHard is for a piece that is hardened in
+// part [HRC]: clay on its spine, its edge alone in the water; common practice.
+const (
+	wantedSoft = 45
+	wantedHard = 52
+)
+
+// inPart returns the zones that are wanted hard of a piece that is to be hardened in
+// part; nil where all of it is. A spring wants all of it hardened, and tempered to its wish.
+func inPart(setup *sim.Setup) map[string]bool {
+	hard, some := map[string]bool{}, false
+	for _, a := range setup.Aim {
+		some = some || a.Low < unit.HVofHRC(wantedSoft)
+		if a.Low > unit.HVofHRC(wantedHard) {
+			hard[a.Zone] = true
+		}
+	}
+	if !some || len(hard) == 0 {
+		return nil
+	}
+	return hard
+}
+
 // weakest returns the zone of a step with the least martensite and retained
-// austenite. Zones that are meant to stay soft are not asked.
-func weakest(h *sim.History, q int) int {
+// austenite. Zones that are meant to stay soft are not asked, and of a piece that is
+// wanted soft in part only those that are wanted hard.
+func weakest(setup *sim.Setup, h *sim.History, q int) int {
 	weak := -1
 	zones := h.Steps[q].Zones
+	asked := inPart(setup)
 	for i := range zones {
-		if soft[zones[i].Name] {
+		if soft[zones[i].Name] || asked != nil && !asked[zones[i].Name] {
 			continue
 		}
 		if weak < 0 || hardened(&zones[i]) < hardened(&zones[weak]) {
@@ -164,14 +191,14 @@ func lastQuench(h *sim.History) int {
 
 // lastAir returns the step in which the piece hung in air to harden, and no bath
 // was asked: it is tempered after it, or it came out hard. −1: none.
-func lastAir(h *sim.History) int {
+func lastAir(setup *sim.Setup, h *sim.History) int {
 	tempered := false
 	for i := len(h.Steps) - 1; i >= 0; i-- {
 		switch s := &h.Steps[i]; {
 		case s.Role == sim.Tempering:
 			tempered = true
 		case s.Role == sim.Cooling && s.Verb == string(route.Cool):
-			if tempered || s.Zones[weakest(h, i)].Constituents.Hardened() >= 0.5 {
+			if tempered || s.Zones[weakest(setup, h, i)].Constituents.Hardened() >= 0.5 {
 				return i
 			}
 			return -1

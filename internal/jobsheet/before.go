@@ -24,18 +24,12 @@ func (c *composer) ready() *Block {
 		s := c.job.Steps[c.fire.cool]
 		switch s.Do {
 		case route.Quench:
-			bath, _ := c.job.Shop.Bath(s.In)
-			code, warm := "jobsheet.ready-bath", ""
-			if _, plates := c.job.Shop.Plate(s.In); plates {
-				code = "jobsheet.ready-plates"
+			b.Lines = append(b.Lines, c.readyBath(s))
+			for k := c.fire.cool + 1; k < len(c.job.Steps); k++ {
+				if goesOn(c.job, c.fire, k) {
+					b.Lines = append(b.Lines, c.readyBath(c.job.Steps[k]))
+				}
 			}
-			if bath.Kind == "water" || bath.Kind == "brine" {
-				code = "jobsheet.ready-water"
-			}
-			if bath.Warm.Is() {
-				warm = c.typedTemp(bath.Warm.Value, bath.Warm.Text)
-			}
-			b.Lines = append(b.Lines, c.line(code, txt("name", s.In), txt("warm", warm)))
 		case route.Bury:
 			b.Lines = append(b.Lines, c.line("jobsheet.ready-box", txt("name", s.In)))
 		}
@@ -65,6 +59,22 @@ func (c *composer) ready() *Block {
 	}
 	c.lines["ready"] = &b.Lines[len(b.Lines)-1]
 	return b
+}
+
+// readyBath says what has to stand ready of a bath, or of plates.
+func (c *composer) readyBath(s route.Step) Line {
+	bath, _ := c.job.Shop.Bath(s.In)
+	code, warm := "jobsheet.ready-bath", ""
+	if _, plates := c.job.Shop.Plate(s.In); plates {
+		code = "jobsheet.ready-plates"
+	}
+	if bath.Kind == "water" || bath.Kind == "brine" {
+		code = "jobsheet.ready-water"
+	}
+	if bath.Warm.Is() {
+		warm = c.typedTemp(bath.Warm.Value, bath.Warm.Text)
+	}
+	return c.line(code, txt("name", s.In), txt("warm", warm))
 }
 
 // work lists forging and soft work, a line a step.

@@ -16,7 +16,7 @@ func findFire(job route.Job) fire {
 	for i, s := range job.Steps {
 		switch s.Do {
 		case route.Quench, route.Bury, route.Cool:
-			if h := lastHeat(job, i); h >= 0 && (f.cool < 0 || s.Do == route.Quench || job.Steps[f.cool].Do != route.Quench) && !follows(job, f, i) {
+			if h := lastHeat(job, i); h >= 0 && !goesOn(job, f, i) && (f.cool < 0 || s.Do == route.Quench || job.Steps[f.cool].Do != route.Quench) && !follows(job, f, i) {
 				f.cool, f.heat, f.carry = i, h, -1
 				for k := h + 1; k < i; k++ {
 					if job.Steps[k].Do == route.Carry {
@@ -44,6 +44,12 @@ func lastHeat(job route.Job, i int) int {
 		}
 	}
 	return -1
+}
+
+// goesOn reports whether step i is a second bath of the same quench: out of the brine
+// while it is hot, and on in oil.
+func goesOn(job route.Job, f fire, i int) bool {
+	return f.cool >= 0 && job.Steps[i].Do == route.Quench && job.Steps[f.cool].Do == route.Quench && lastHeat(job, i) == f.heat
 }
 
 // follows reports whether step i only goes on cooling what a quench before it began.

@@ -15,7 +15,11 @@ func (c *composer) handle() {
 		if l == nil {
 			continue
 		}
-		for _, more := range c.handling(s) {
+		all := c.handling(s)
+		if i == c.fire.cool {
+			all = append(all, c.nextBaths(i)...)
+		}
+		for _, more := range all {
 			l.Text += " " + more.Text
 			l.Parts = append(append(l.Parts, words.Part{Text: " "}), more.Parts...)
 		}
@@ -57,6 +61,19 @@ func (c *composer) lengthOr(l route.Length, other string) string {
 		return other
 	}
 	return c.typedLength(l)
+}
+
+// nextBaths says into what a piece goes on from the bath of step i.
+func (c *composer) nextBaths(i int) []Line {
+	var all []Line
+	out := c.job.Steps[i].Until
+	for k := i + 1; k < len(c.job.Steps); k++ {
+		if s := c.job.Steps[k]; goesOn(c.job, c.fire, k) {
+			all = append(all, c.line("jobsheet.then-bath", txt("out", c.until(out)), txt("name", s.In)))
+			out = s.Until
+		}
+	}
+	return all
 }
 
 // plunge says how a piece goes into its bath when it does not go straight in, all

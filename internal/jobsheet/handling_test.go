@@ -42,3 +42,19 @@ func TestSheetSaysTheHandling(t *testing.T) {
 		t.Error(b.String())
 	}
 }
+
+// A quench in two baths is one line, both stand ready, and a piece wanted soft in
+// part is judged by its edge.
+func TestTwoBathsAreOneQuench(t *testing.T) {
+	job, h := worked(t, "clay_blade.toml")
+	var b strings.Builder
+	if err := Compose(job, h, words.Style{Units: unit.Metric, Language: words.American}).Terminal(&b, false); err != nil {
+		t.Fatal(err)
+	}
+	page := strings.Join(strings.Fields(strings.NewReplacer("│", "", "\u00a0", " ").Replace(b.String())), " ")
+	for _, want := range []string{"Brine 20 °C, deep enough", "Fast oil 40 °C; lid", "To brine in 2 s: edge first. There for 3 s; out and into fast oil.", "Lay on clay, 3 mm thick; the edge bare, 10 mm wide"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the sheet lacks %q\n%s", want, b.String())
+		}
+	}
+}
