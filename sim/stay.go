@@ -213,7 +213,12 @@ func (m *March) aim(st *Stage) error {
 			s.side = -1
 		}
 	case route.AtHeat:
-		s.want, s.fine = heatThrough, 0.05
+		s.want, s.fine, s.side = heatThrough, 0.05, 1
+		for i := range m.mesh.Parts {
+			if m.mesh.Parts[i].Mean(m.now.field.T) > s.goal() {
+				s.side = 0 // it comes in hotter, and has to cool to it
+			}
+		}
 	case route.BySign:
 		switch u.Sign {
 		case route.MagnetOff:
@@ -242,6 +247,14 @@ func (m *March) aim(st *Stage) error {
 	return nil
 }
 
+// goal is what a piece comes to in this place: of an oven what its dial asks for.
+func (s *stay) goal() float64 {
+	if x, ok := s.place.(*shop.Chamber); ok {
+		return x.Goal()
+	}
+	return s.place.Temperature()
+}
+
 // gap returns how far past its ending the stage is: negative before it is met.
 // For temperatures in K, for signs as a share. c is the metal at the
 // temperatures of the field: during a try that of the step that is tried.
@@ -251,13 +264,15 @@ func (s *stay) gap(m *March, c *micro.Cells) float64 {
 	case temperature:
 		return s.side * (m.mesh.Parts[s.zone].Mean(T) - s.target)
 	case heatThrough:
-		worst := 0.0
-		place := s.place.Temperature()
-		if x, ok := s.place.(*shop.Chamber); ok {
-			place = x.Goal()
-		}
+		// What warms up is at heat once it lacks no more than that: where elements or
+		// walls glow, it may come to stand above the air around it.
+		worst, place := 0.0, s.goal()
 		for i := range m.mesh.Parts {
-			worst = math.Max(worst, math.Abs(m.mesh.Parts[i].Mean(T)-place))
+			lacks := place - m.mesh.Parts[i].Mean(T)
+			if s.side == 0 {
+				lacks = math.Abs(lacks)
+			}
+			worst = math.Max(worst, lacks)
 		}
 		return atHeat - worst
 	case colder:
