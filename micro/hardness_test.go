@@ -35,6 +35,7 @@ func TestMartensiteAsQuenched(t *testing.T) {
 
 // What the quench tempers by itself grows as it slows, and a piece that is pulled hot
 // from the oil tempers in its own heat (common practice).
+// The limits are our own: a regression guard, no evidence.
 func TestSelfTempering(t *testing.T) {
 	c := steel.Composition{steel.C: 0.4, steel.Mn: 0.7, steel.Si: 0.25}
 	last, fast := math.Inf(1), 0.0
@@ -62,6 +63,7 @@ func TestSelfTempering(t *testing.T) {
 
 // Hardly any pearlite forms where diagrams have bainite alone (common practice: below
 // 400 °C), also where 30 K/s give it time.
+// 2 % is our own limit: a regression guard.
 func TestNoPearliteBelowItsBay(t *testing.T) {
 	l := quenchedAt(t, steel.Composition{steel.C: 0.5, steel.Mn: 0.7, steel.Si: 0.25}, 30)
 	if p := l.c.Fraction[steel.Pearlite][0]; p > 0.02 {
