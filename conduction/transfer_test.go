@@ -136,6 +136,39 @@ func TestSkinIsStretched(t *testing.T) {
 	}
 }
 
+// Forging into another form stretches all of the skin: area times what is left of
+// its thickness is the area that it had (derived: the skin's volume is kept).
+func TestSkinOfAnotherFormIsKept(t *testing.T) {
+	blade := knife(t)
+	bar, err := shape.Bar{Form: shape.Round, Width: 0.012, Length: blade.Volume() / (math.Pi / 4 * 0.012 * 0.012)}.Solid()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := shape.Into(bar, blade, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, cells := range []Cells{{24, 10, 6, 0}, {0, 10, 6, 0}} {
+		from := c.From.Clone()
+		from.Cut = c.U(c.To.Cut)
+		tr, err := NewTransfer(c.With(from, c.To), mesh(t, from, nil, cells), mesh(t, c.To, nil, cells))
+		if err != nil {
+			t.Fatal(err)
+		}
+		was, is, thinnest := total(tr.From.Faces.Area), 0.0, 1.0
+		for f, a := range tr.To.Faces.Area {
+			is += a * tr.Thinner[f] * tr.Stretch
+			thinnest = min(thinnest, tr.Thinner[f])
+		}
+		if math.Abs(is/was-1) > 0.01 {
+			t.Errorf("%v: skin of %.4g m² has the volume of %.4g m²", cells, was, is)
+		}
+		if thinnest > 0.9 {
+			t.Errorf("%v: a round became a blade and its skin was stretched nowhere", cells)
+		}
+	}
+}
+
 // The wall of a hole has no forebear when it is drilled, and is carried on by the next act.
 func TestWallOfAHole(t *testing.T) {
 	blade := knife(t)

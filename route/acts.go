@@ -220,6 +220,12 @@ func (b Body) drawn(s Step, first bool, turns int) (Body, *shape.Change, error) 
 	p := b.pass
 	p.From, p.To = b.Solid.LengthTo(b.span[0]), b.Solid.LengthTo(b.span[1])
 	c, err := shape.Draw(b.Solid, p)
+	var bad *shape.Problem
+	if errors.As(err, &bad) && bad.Key == "thickness" && bad.Value > 0 && s.Thickness.Is() {
+		// What is too thin is the edge; what is given is the thickest there.
+		thick, _ := b.Solid.Largest(p.From, p.To)
+		bad.Value, bad.Low, bad.High = float64(s.Thickness.Value), float64(s.Thickness.Value)*bad.Low/bad.Value, thick*shape.MostUpset
+	}
 	return b.done(c, err)
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"github.com/heatwright/heatwright/shape"
+	"github.com/heatwright/heatwright/unit"
 )
 
 // shaped is a job whose steps change the shape in every way. Invented sizes.
@@ -170,9 +171,15 @@ func TestZonesOfTheFormThatItEndsWith(t *testing.T) {
 	if p := job.PieceBefore(1); p.Form != Blade || p.Edge.Text != "1.5 mm" || job.Finished().Edge.Text != "0.8 mm" {
 		t.Errorf("measures: %+v", p)
 	}
-	again, problems := Parse(Write(job), nil)
-	if d := cmp.Diff(job, again); d != "" || len(problems) > 0 {
-		t.Error(d, problems)
+	l := func(mm float64, text string) Length { return Length{Text: text, Value: unit.MM(mm)} }
+	for n := range 2 {
+		if n == 1 { // sections of its own, in tables inside the step's table
+			job.Steps[0].Into.Stations = []Station{{l(60, "60 mm"), l(25, "25 mm"), l(4, "4 mm"), l(1.5, "1.5 mm")}, {l(140, "140 mm"), l(25, "25 mm"), l(4, "4 mm"), l(1.5, "1.5 mm")}}
+		}
+		again, problems := Parse(Write(job), nil)
+		if d := cmp.Diff(job, again); d != "" || len(problems) > 0 {
+			t.Error(d, problems)
+		}
 	}
 }
 
@@ -243,6 +250,14 @@ func TestPassThatLeavesAFoil(t *testing.T) {
 	_, _, err := job.Acts()
 	var m *Misfit
 	if !errors.As(err, &m) || m.Key != "thickness" || m.Step != 0 {
-		t.Errorf("an edge of 0.03 mm: %v", err)
+		t.Fatalf("an edge of 0.03 mm: %v", err)
+	}
+	var bad *shape.Problem
+	if !errors.As(err, &bad) || bad.Low <= 0.9e-3 {
+		t.Errorf("0.9 mm is too thin, and limits begin at %g", bad.Low)
+	}
+	job.Steps[0].Thickness = Length{Text: "just enough", Value: unit.Length(bad.Low * 1.001)}
+	if _, _, err = job.Acts(); err != nil {
+		t.Errorf("what the limits allow is refused: %v", err)
 	}
 }

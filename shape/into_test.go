@@ -137,3 +137,37 @@ func TestFacesAndEdgeGround(t *testing.T) {
 		t.Error("ground through without a word")
 	}
 }
+
+// A pass strains the metal that it moves and no other; where a square becomes a
+// smaller square the strain is the logarithm of the areas (derived). A bend moves what it turns.
+func TestWhatAnActMoves(t *testing.T) {
+	bar, err := Bar{Form: Square, Width: 0.012, Length: 0.2}.Solid()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := Draw(bar, Pass{From: 0.1, To: 0.2, Thickness: 0.8, Width: 0.8})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if e := c.Strain(0.8); math.Abs(e-math.Log(1/0.64)) > 1e-9 {
+		t.Errorf("strain %.4f", e)
+	}
+	if c.Strain(0.2) > 1e-9 || c.Moves(0.2) || !c.Moves(0.8) {
+		t.Error("what was not struck moved, or what was struck did not")
+	}
+	b, err := Bend(bar, Turn{From: 0.02, To: 0.08, Angle: 0.5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b.Strain(0.25) != 0 || !b.Moves(0.25) || b.Moves(0.9) {
+		t.Error("a bend moves what it turns")
+	}
+	// A hole through the place that stands for the whole sends it beside itself.
+	d, err := Drill(bar, Hole{At: 0.1, Across: 0.5, Diameter: 4e-3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if box := d.To.Voids[0].Box; d.To.Cut > box.U0 && d.To.Cut < box.U1 {
+		t.Errorf("the cut at U %.3f goes through the hole", d.To.Cut)
+	}
+}
