@@ -3,6 +3,7 @@ package observe
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/conduction"
@@ -58,9 +59,8 @@ const defaultJoint = 1000
 type Ran struct {
 	History *color.History // T [K] and film [nm] of the line of places over time
 	Stop    Stop
-	HRC     []float64 // hardness left at each place when stopped; NaN under 20
+	HRC     []float64 // hardness left at each place once it is cold again; NaN under 20
 	Before  []float64 // hardness at the start
-	Spoilt  float64   // hottest place at the stop [K]
 	Joules  float64   // heat that has gone into the piece, of a meter of it for a cross-section
 }
 
@@ -91,8 +91,28 @@ func (r *Running) lineUp(m *conduction.Mesh) (place []float64, face, cell []int)
 }
 
 // Run marches the piece until the wanted color has passed the watched place, or
-// the limit.
+// the limit; then once more to the stop and from there until it is cold, for what
+// is left. A block, a plate or a torch is taken away and the piece put in water. Of
+// a piece drawn from its shank the end is dipped and kept there, and the shank cools
+// in still air: in water it would harden, where it is still austenite.
 func (r Running) Run() (*Ran, error) {
+	ran, err := r.march()
+	if err != nil {
+		return nil, err
+	}
+	w, err := r.start()
+	if err != nil {
+		return nil, err
+	}
+	for dt := 0.02; w.time < ran.Stop.At; {
+		dt = w.step(min(dt, max(1e-3, ran.Stop.At-w.time)))
+	}
+	ran.HRC = w.leave()
+	return ran, nil
+}
+
+// march runs the colors and finds the moment to stop.
+func (r *Running) march() (*Ran, error) {
 	if err := r.check(); err != nil {
 		return nil, err
 	}
@@ -115,8 +135,30 @@ func (r Running) Run() (*Ran, error) {
 	w.record()
 	ran := &Ran{History: w.history, Before: w.before, Joules: w.joules}
 	ran.Stop = StopMoment(w.history, r.Watch, r.Want, r.Lag)
-	ran.HRC, ran.Spoilt = w.hardnessAt(ran.Stop.At)
 	return ran, nil
+}
+
+// leave lets the piece grow cold after the stop and returns the hardness at each place.
+func (w *run) leave() (left []float64) {
+	const cold = 100 + kelvin
+	for i, c := range w.mesh.Faces.Cell {
+		w.touch[i] = false
+		if w.From != Shank || w.placeOf(c) > min(1-w.Wet, 0.5*(1+w.Line)) {
+			w.wet[i] = true
+		}
+	}
+	patience := w.pace
+	patience.Longest = 30
+	w.pace = patience
+	for dt, end := 0.02, w.time+7200; w.time < end && slices.Max(w.field.T) > cold; {
+		dt = w.step(dt)
+	}
+	hv := make([]float64, w.mesh.Len())
+	w.metal.Hardness(hv, w.cells)
+	for _, c := range w.cell {
+		left = append(left, hrc(hv[c]))
+	}
+	return left
 }
 
 func (r *Running) check() error {
@@ -172,7 +214,7 @@ type run struct {
 	face, cell []int
 	history    *color.History
 	before     []float64
-	hardness   [][]float64
+	pace       conduction.Pace
 	time       float64
 	joules     float64
 	flame      float64 // flux of the torch [W/m²]
@@ -224,7 +266,7 @@ func (r *Running) start() (*run, error) {
 		return nil, err
 	}
 	n, nf := mesh.Len(), mesh.Faces.Len()
-	w := &run{Running: r, mesh: mesh, metal: metal, cells: micro.NewCells(n), length: r.Solid.Length(), q: make([]float64, nf), dq: make([]float64, nf)}
+	w := &run{Running: r, mesh: mesh, metal: metal, cells: micro.NewCells(n), pace: pace, length: r.Solid.Length(), q: make([]float64, nf), dq: make([]float64, nf)}
 	metal.Start(w.cells, micro.Hardened)
 	w.field = conduction.NewField(mesh, metal.Thermal().Density(steel.Martensite, r.Room), r.Room, metalOf{w})
 	w.places, w.face, w.cell = r.lineUp(mesh)
@@ -261,6 +303,9 @@ func (r *Running) start() (*run, error) {
 	for _, c := range w.cell {
 		w.before = append(w.before, hrc(hv[c]))
 	}
+	if r.From == Shank {
+		w.heatShank()
+	}
 	names := make([]string, len(w.places))
 	names[0], names[len(names)-1] = "spine", "edge"
 	if r.From == Shank {
@@ -293,6 +338,23 @@ func (w *run) leaveHeat() {
 			w.cells.CopyCell(c, soft, c)
 		}
 	}
+}
+
+// heatShank brings the shank to what minutes at its heat have made of it, austenite
+// above the critical, and the field to the temperatures.
+func (w *run) heatShank() {
+	n := w.mesh.Len()
+	for c := range n {
+		if w.placeOf(c) > w.Line {
+			continue
+		}
+		one, at := micro.NewCells(1), []float64{w.Hot}
+		one.CopyCell(0, w.cells, c)
+		for range 100 {
+			w.metal.Step(one, one, at, 3)
+		}
+		w.cells.CopyCell(c, one, 0)
+	}
 	k, cp := make([]float64, n), make([]float64, n)
 	w.metal.Fill(w.field.H, cp, k, w.field.T, w.cells)
 	for i, c := range w.mesh.Faces.Cell {
@@ -307,7 +369,7 @@ func (w *run) step(dt float64) float64 {
 	w.coat.Emissivity(w.faces.Eps, w.skin, w.field.Ts)
 	for {
 		report := w.field.Step(dt, metalOf{w}, skinOf{w}, nil)
-		stands, next := pace.Next(dt, report)
+		stands, next := w.pace.Next(dt, report)
 		if !stands {
 			w.field.Undo()
 			dt = next
@@ -341,15 +403,10 @@ func (w *run) cool(dt float64) {
 
 func (w *run) record() {
 	w.history.Time = append(w.history.Time, w.time)
-	hv := make([]float64, w.mesh.Len())
-	w.metal.Hardness(hv, w.cells)
-	var row []float64
-	for k, f := range w.face {
+	for _, f := range w.face {
 		w.history.T = append(w.history.T, w.field.Ts[f])
 		w.history.Film = append(w.history.Film, w.skin.Oxide[f]*1e9)
-		row = append(row, hrc(hv[w.cell[k]]))
 	}
-	w.hardness = append(w.hardness, row)
 }
 
 // film returns the oxide at a place [nm].
@@ -361,19 +418,6 @@ func (w *run) film(place float64) float64 {
 		}
 	}
 	return w.skin.Oxide[w.face[at]] * 1e9
-}
-
-// hardnessAt returns what was left at a moment, and the hottest place.
-func (w *run) hardnessAt(t float64) (hrc []float64, hottest float64) {
-	i := 0
-	for i < len(w.history.Time)-1 && w.history.Time[i] < t {
-		i++
-	}
-	n := len(w.places)
-	for _, T := range w.history.T[i*n : (i+1)*n] {
-		hottest = max(hottest, T)
-	}
-	return w.hardness[i], hottest
 }
 
 func hrc(hv float64) float64 {

@@ -186,6 +186,11 @@ func TestShankDrawsTheEnd(t *testing.T) {
 		t.Error("purple does not come to the end")
 	}
 	n := len(got.HRC) - 1
+	for k, x := range got.HRC { // soft where it was hot, and nothing hard between: what was austenite has cooled in air
+		if k > 0 && !math.IsNaN(got.HRC[k-1]) && !(x >= got.HRC[k-1]-0.5) {
+			t.Errorf("%.1f HRC at %.2f, above it %.1f", x, got.History.Place[k], got.HRC[k-1])
+		}
+	}
 	if got.HRC[0] > 40 || got.HRC[n] < 52 || got.HRC[n] > 62 {
 		t.Errorf("shank %.1f, end %.1f HRC; common practice has the end at 54 to 60", got.HRC[0], got.HRC[n])
 	}

@@ -121,7 +121,7 @@ func (r Running) Doubt(middle *Ran) (unit.Band, error) {
 		s := r
 		s.Joint *= f
 		s.Watts *= (1 + f) / 2
-		got, err := s.Run()
+		got, err := s.march()
 		if err != nil {
 			return b, err
 		}

@@ -127,23 +127,36 @@ func (w *drawn) text() []byte {
 	s := w.ran.Stop
 	watched := w.ends[1]
 	want := cite.Txt("want", w.from.Want.String())
-	fmt.Fprintf(&b, "%s\n\n", w.say("draw-title", cite.Txt("from", w.ends[0]), cite.Txt("source", string(w.from.From)), want))
+	title, left := "draw-title", "draw-left"
+	if w.from.From == observe.Shank {
+		title, left = "draw-title-shank", "draw-left-shank"
+	}
+	fmt.Fprintf(&b, "%s\n\n", w.say(title, cite.Txt("from", w.ends[0]), cite.Txt("source", string(w.from.From)), want))
 	if !s.Reached {
 		fmt.Fprintf(&b, "%s\n", w.say("draw-never", want, cite.Txt("place", watched)))
 	} else {
 		move := "draw-move"
-		if s.Seen == w.from.Want {
+		switch now := s.Seen == w.from.Want; {
+		case now && w.from.From == observe.Shank:
+			move = "draw-dip"
+		case w.from.From == observe.Shank:
+			move = "draw-dip-before"
+		case now:
 			move = "draw-move-now"
 		}
 		fmt.Fprintf(&b, "%s\n", w.say(move, cite.Txt("place", watched), cite.Txt("seen", s.Seen.String()), want,
 			cite.Txt("time", w.charts.Style.Range(w.doubt.Low, w.doubt.High, "s"))))
 		fmt.Fprintf(&b, "%s\n", w.say("draw-window", want, cite.Num("window", s.Window(), "s"), cite.Txt("late", s.IfSlow.String())))
 		if s.TooFast(observe.HumanLag) {
-			fmt.Fprintf(&b, "%s\n", w.say("draw-too-fast"))
+			fast := "draw-too-fast"
+			if w.from.From == observe.Shank {
+				fast = "draw-too-fast-shank"
+			}
+			fmt.Fprintf(&b, "%s\n", w.say(fast))
 		}
 	}
 	h := w.ran.History
-	fmt.Fprintf(&b, "\n%s\n\n", w.say("draw-left"))
+	fmt.Fprintf(&b, "\n%s\n\n", w.say(left))
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	for k, p := range h.Place {
 		if k%3 != 0 && k != len(h.Place)-1 {

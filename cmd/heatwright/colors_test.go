@@ -92,6 +92,10 @@ func TestColorsRunDownAPiece(t *testing.T) {
 	if png, errs, code := colors(t, "--job", job, "--draw", "hot plate", "--hot", "350 C", "--as", "png"); code != exitDone || !strings.HasPrefix(png, "\x89PNG") {
 		t.Errorf("exit %d, %s", code, errs)
 	}
+	out, errs, code = colors(t, "--job", filepath.Join("..", "..", "examples", "cold_chisel.toml"), "--draw", "shank", "--hot", "780 C")
+	if code != exitDone || !strings.Contains(out, "still air") || !strings.Contains(out, "under 20 HRC") {
+		t.Errorf("exit %d, %s, %s", code, errs, out)
+	}
 	for _, row := range [][]string{
 		{"--draw", "torch"}, {"--job", job, "--draw", "torch", "--wet", "10 mm"}, {"--job", job, "--draw", "hot block", "--want", "mauve"},
 		{"--job", job, "--draw", "hot block", "--hot", "3000 C"}, {"--job", job, "--draw", "hot block", "--mass", "heavy"}, {"--job", job, "--draw", "torch", "--as", "html"},
