@@ -155,7 +155,7 @@ func TestFlatsByRadiation(t *testing.T) {
 		}
 		mean, surface, full := run(dark, false), run(dark, true), run(inAir, false)
 		leaning := leaningFlat(rho*cp*L, L/(3*k), eps, room)
-		biot := 4 * eps * Sigma * 1248*1248*1248 * L / k
+		biot := 4 * eps * Sigma * 1248 * 1248 * 1248 * L / k
 		t.Logf("%2.0f mm, Bi %.2f: lumped %.1f s, with its gradient %.1f s; by the law %.1f s at the surface, %.1f s in the mean; with convection %.1f s", 1000*s, biot, exact, leaning, surface, mean, full)
 		within(t, "surface of a flat by radiation", surface, exact, 0.03)
 		within(t, "mean of a flat by radiation, with its gradient", mean, leaning, 0.01)

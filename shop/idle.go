@@ -74,6 +74,9 @@ func (b *Bench) Resume(kept []Kept, pause float64) error {
 			}
 			continue // a box is emptied between pieces
 		}
+		if try := e.Clone(); len(try.Restore(k.State)) != 0 || !(try.Temperature() > 150 && try.Temperature() < 2200) {
+			return Problem{Where: e.Name(), What: "kept temperature", Value: try.Temperature(), Unit: "K", Low: 150, High: 2200, Remedy: "run the piece before again with this shop"}
+		}
 		e.Restore(k.State)
 		if pause > 0 {
 			b.pass(e, pause)

@@ -58,6 +58,17 @@ func (s *Shop) Assumed(names ...string) []cite.Note {
 			say("shop.filling-taken-dry", b.Name, "common-practice", cite.Txt("filling", b.Filling))
 		}
 	}
+	for i := range s.Plates {
+		if p := &s.Plates[i]; used(p.Name) && !p.Joint.Known {
+			b := p.JointBand()
+			say("shop.joint-assumed", p.Name, "common-practice", cite.Num("half", b.High/b.Value-1, "1"))
+		}
+	}
+	for i := range s.Torches {
+		if t := &s.Torches[i]; used(t.Name) {
+			say("shop.torch-assumed", t.Name, "common-practice", cite.Num("share", caught, "1"))
+		}
+	}
 	return notes
 }
 

@@ -406,6 +406,29 @@ func TestOvenSeesEdgeAndLoad(t *testing.T) {
 	}
 }
 
+// A hot bar beside it, or fill that was warmed, keeps a buried piece warm: it comes out softer.
+func TestCompanionSoftens(t *testing.T) {
+	box := func(more string) string {
+		return strings.Replace(companyShop, "[[shop.plate]]", "[[shop.box]]\nname = \"box\"\nfill = \"vermiculite\"\nvolume = \"40 L\"\n"+more+"[[shop.plate]]", 1)
+	}
+	core := func(more string) float64 {
+		job, problems := route.Parse([]byte(o1Flat+box(more)+hardened+"[[step]]\ndo = \"bury\"\nin = \"box\"\nuntil = \"100 C at core\"\n"), nil)
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		h, err := Run(context.Background(), job, Options{Section: true, Quick: true}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return hv(t, h, "core")
+	}
+	alone, beside, warm := core(""), core("companion = \"3 kg\"\ncompanion_at = \"900 C\"\n"), core("warm = \"500 C\"\n")
+	t.Logf("%.0f HV alone, %.0f beside a hot bar, %.0f in fill of 500 °C", alone, beside, warm)
+	if beside > alone-15 || warm > alone-15 {
+		t.Errorf("%.0f HV alone, %.0f beside a hot bar, %.0f in fill of 500 °C", alone, beside, warm)
+	}
+}
+
 // A fire that was lit five minutes ago heats slower than one that has burnt long, and
 // a burner at the side heats one flat first.
 func TestStateOfTheFire(t *testing.T) {

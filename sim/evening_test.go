@@ -97,6 +97,9 @@ func TestShopIsKeptForTheNextPiece(t *testing.T) {
 	if _, err := run([]shop.Kept{{Name: "oil", State: []float64{300, 300}}}, 0); err == nil {
 		t.Error("a state that does not fit is taken")
 	}
+	if _, err := run([]shop.Kept{{Name: "plates", State: []float64{1e30}}}, 0); err == nil {
+		t.Error("plates hotter than any fire are taken")
+	}
 	first, err := run(nil, 0)
 	if err != nil {
 		t.Fatal(err)

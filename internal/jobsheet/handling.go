@@ -36,14 +36,14 @@ func (c *composer) handling(s route.Step) []Line {
 		l := c.line("jobsheet."+code, txt("a", texts[0]), txt("b", texts[len(texts)-1]))
 		all = append(all, l)
 	}
-	say("handle-inside", s.Inside.Is(), c.lengthOr(s.Inside, ""))
+	say("handle-inside", s.Inside.Is(), c.lengthIf(s.Inside))
 	say("handle-pieces", s.Pieces > 1, strconv.Itoa(s.Pieces))
 	say("handle-rise", s.Rise.Is(), s.Rise.Text)
 	say("handle-fall", s.Fall.Is(), s.Fall.Text)
 	say("handle-on", s.On != "", s.On)
-	say("handle-tongs", s.Tongs != "", s.Tongs, c.lengthOr(s.Grip, ""))
+	say("handle-tongs", s.Tongs != "", s.Tongs, c.lengthIf(s.Grip))
 	if s.EdgeIn != "" {
-		deep := c.lengthOr(s.Under, "")
+		deep := c.lengthIf(s.Under)
 		if deep == "" {
 			deep = c.length(usualEdge)
 		}
@@ -55,10 +55,10 @@ func (c *composer) handling(s route.Step) []Line {
 // usualEdge is how deep an edge stands in water where the job does not say; as package sim takes it.
 const usualEdge = unit.Length(10e-3)
 
-// lengthOr says a length as typed, or other words where none was.
-func (c *composer) lengthOr(l route.Length, other string) string {
+// lengthIf says a length as typed, or nothing where none was.
+func (c *composer) lengthIf(l route.Length) string {
 	if !l.Is() {
-		return other
+		return ""
 	}
 	return c.typedLength(l)
 }
@@ -95,7 +95,7 @@ func (c *composer) plunge(s route.Step, carry string) (l Line, ok bool) {
 	if s.UnderFor.Is() {
 		rest = c.time(float64(s.UnderFor.Value))
 	}
-	return c.line("jobsheet.to-bath-part", txt("name", s.In), txt("carry", carry), txt("first", first), txt("under", c.lengthOr(s.Under, "")), txt("rest", rest)), true
+	return c.line("jobsheet.to-bath-part", txt("name", s.In), txt("carry", carry), txt("first", first), txt("under", c.lengthIf(s.Under)), txt("rest", rest)), true
 }
 
 // letDown says how a spine is let down on a block, a plate or under a torch.
@@ -122,5 +122,5 @@ func (c *composer) coatLine(s route.Step) Line {
 	if s.With == route.FoilCoat {
 		return c.line("jobsheet.coat-foil")
 	}
-	return c.line("jobsheet.coat", txt("with", s.With), txt("layer", c.lengthOr(s.Layer, "")), txt("bare", c.lengthOr(s.Bare, "")))
+	return c.line("jobsheet.coat", txt("with", s.With), txt("layer", c.lengthIf(s.Layer)), txt("bare", c.lengthIf(s.Bare)))
 }
