@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"github.com/heatwright/heatwright/shape"
+	"github.com/heatwright/heatwright/unit"
 )
 
 // Body is the piece at a moment of the route: its measures as far as words have
@@ -257,12 +258,12 @@ func (b Body) forgedInto(s Step, left int) (Body, *shape.Change, error) {
 	c, err := shape.Into(b.Solid, to, 1/float64(left))
 	if err != nil {
 		var bad *shape.Problem
-		if errors.As(err, &bad) && bad.Key == "length" { // of the form as its measures count it: a blade without its tang
-			rest := to.Length() - float64(s.Into.Length.Value)
-			bad.Value, bad.Low, bad.High = bad.Value-rest, bad.Low-rest, bad.High-rest
-			if bad.Low <= 0 {
-				bad.Low, bad.High = 0, 0
-				bad.Limits = "a piece of the metal that there is"
+		if errors.As(err, &bad) && bad.Key == "length" { // the limits of its own measure: a taper does not grow with the length
+			bad.Value = float64(s.Into.Length.Value)
+			const inside = 0.99 * shape.ForgingSlack // so that the limits themselves go
+			bad.Low, bad.High = s.Into.lengthFor(b.Solid.Volume()*(1-inside)), s.Into.lengthFor(b.Solid.Volume()*(1+inside))
+			if bad.Low == bad.High {
+				bad.Limits = "a form that there is metal for"
 			}
 		}
 		return b, nil, inTable(err)
@@ -270,6 +271,34 @@ func (b Body) forgedInto(s Step, left int) (Body, *shape.Change, error) {
 	next, c, err := b.done(c, nil)
 	next.Piece = s.Into
 	return next, c, err
+}
+
+// longestPiece that is built [m], with room for a tang.
+const longestPiece = 2.5
+
+// lengthFor returns the length with which the piece has a volume [m], 0 where no
+// length from a tenth to ten times its own does.
+func (p Piece) lengthFor(volume float64) float64 {
+	holds := func(length float64) float64 {
+		p.Length.Value = unit.Length(length)
+		s, err := p.Solid()
+		if err != nil {
+			return 0 // too short for its taper
+		}
+		return s.Volume()
+	}
+	low, high := 0.1*float64(p.Length.Value), min(10*float64(p.Length.Value), longestPiece)
+	if holds(low) > volume || holds(high) < volume {
+		return 0
+	}
+	for range 40 {
+		if mid := (low + high) / 2; holds(mid) < volume {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return high
 }
 
 // inTable puts the keys of what is wrong into the step's table.

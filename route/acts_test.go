@@ -227,6 +227,15 @@ func TestActsThatCannotBe(t *testing.T) {
 		_, problems := Parse([]byte(strings.Replace(shaped, c.was, c.is, 1)), nil)
 		found := false
 		for _, p := range problems {
+			if p.Key == "step 1, into, length" { // the limits that are told are those that go
+				for _, end := range []string{"low", "high"} {
+					q, _ := p.Arg(end)
+					mm := strings.Replace(strings.Replace(shaped, c.was, c.is, 1), p.Value, unit.Length(q.Value).Exact(unit.Metric), 1)
+					if _, still := Parse([]byte(mm), nil); len(still) > 0 && math.Abs(q.Value) > 0 {
+						t.Errorf("%s: %s of %.4g m is refused: %v", c.name, end, q.Value, still)
+					}
+				}
+			}
 			found = found || p.Code == c.code && (p.Key == c.key || strings.HasPrefix(p.Key, c.key+",") && c.code == "route.missing") && p.Line > 0
 			if p.Code == "route.act-limits" {
 				low, _ := p.Arg("low")

@@ -14,22 +14,22 @@ func Forge(from, to *Solid) (*Change, error) {
 		return nil, &Problem{Key: "count", Value: float64(len(to.Voids)), Limits: "as many holes as before", Remedy: "begin with that form as the piece, or drill after forging"}
 	}
 	a, b := from.Volume(), to.Volume()
-	if d := b/a - 1; !(math.Abs(d) <= forgingSlack) {
+	if d := b/a - 1; !(math.Abs(d) <= ForgingSlack) {
 		remedy := "start from a longer bar, or forge a shorter or thinner piece: the metal is not there"
 		if d < 0 {
 			remedy = "cut the bar shorter, or forge a longer or thicker piece: metal would be left over"
 		}
 		return nil, &Problem{
-			"length", to.Length(), fmt.Sprintf("such that the volume stays within %g %%; it changes by %+.1f %%", 100*forgingSlack, 100*d),
-			remedy, to.Length() * a / b * (1 - forgingSlack), to.Length() * a / b * (1 + forgingSlack),
+			"length", to.Length(), fmt.Sprintf("such that the volume stays within %g %%; it changes by %+.1f %%", 100*ForgingSlack, 100*d),
+			remedy, to.Length() * a / b * (1 - ForgingSlack), to.Length() * a / b * (1 + ForgingSlack),
 		}
 	}
 	return &Change{Act: Forging, From: from, To: to, lengths: [2][]float64{from.along(), to.along()}}, nil
 }
 
-// forgingSlack is how far the length that is asked for may be from what the
+// ForgingSlack is how far the length that is asked for may be from what the
 // metal gives: smiths cut to it by eye.
-const forgingSlack = 0.05
+const ForgingSlack = 0.05
 
 // Into returns the body on the way from one to another that has gone a share of
 // it, 0 < share ≤ 1, and keeps the volume to rounding: its sections lie between those of the same
