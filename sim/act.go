@@ -5,6 +5,7 @@ import (
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/conduction"
+	"github.com/heatwright/heatwright/forging"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/shape"
 	"github.com/heatwright/heatwright/unit"
@@ -58,7 +59,9 @@ func (m *March) act() error {
 }
 
 // work lets the pass refine the grain, by the strain that the metal got there and
-// the time under the hammer that is left.
+// the time under the hammer that is left, and warms it by the work it took: nearly
+// all of σε becomes heat (common practice), a few kelvins in a heat. To and fro the
+// blows do more than what is left of them, which is not reckoned with.
 func (p *piece) work(s *state, change *shape.Change, seconds float64) {
 	m := p.mesh
 	for i := range m.NI {
@@ -67,13 +70,24 @@ func (p *piece) work(s *state, change *shape.Change, seconds float64) {
 			u = (m.U[i] + m.U[i+1]) / 2
 		}
 		strain := change.Strain(u)
+		if strain < 1e-4 {
+			continue
+		}
 		for c := i * m.NJ * m.NK; c < (i+1)*m.NJ*m.NK; c++ {
 			if m.Volume[c] > 0 {
 				p.metal.Work(s.cells, c, s.field.T[c], strain, seconds)
+				sigma, _ := forging.Flow(p.setup.Steel, s.field.T[c], strain, blowRate)
+				s.field.H[c] += workToHeat * sigma.Value * strain / density
 			}
 		}
 	}
+	p.metal.Temperature(s.field.T, s.field.H, s.cells)
 }
+
+const (
+	workToHeat = 0.95 // as in forging.Warming
+	blowRate   = 100. // strain rate of a blow [1/s]: the most that the relation for flow covers
+)
 
 // minded finds what a smith should hear of an act as the piece is when it is done.
 func (m *March) minded(st *Stage, t *conduction.Transfer) (cite.Note, bool) {

@@ -99,9 +99,9 @@ func TestActsMarch(t *testing.T) {
 	}
 }
 
-// An act takes no time and, but for what is ground off, changes no mean temperature of the
-// whole: the hottest and the coldest zone stay within what they were.
-func TestAnActMovesMetalAndNoHeat(t *testing.T) {
+// An act takes no time and gives no heat to the shop; zones stay between the coldest and the
+// hottest that there was, but for the work of the hammer: some 150 MPa times a strain of about 1 is 30 K.
+func TestAnActMovesMetal(t *testing.T) {
 	h := acted(t, intoBlade, Options{Along: 14, Across: 6, Through: 4})
 	for i, s := range h.Steps {
 		if s.Role != Acting {
@@ -115,9 +115,24 @@ func TestAnActMovesMetalAndNoHeat(t *testing.T) {
 			low, high = math.Min(low, z.Temperature.Value), math.Max(high, z.Temperature.Value)
 		}
 		for _, z := range s.Zones {
-			if z.Temperature.Value < low-25 || z.Temperature.Value > high+25 {
+			if z.Temperature.Value < low-1 || z.Temperature.Value > high+45 {
 				t.Errorf("%s at %.0f °C after the act, %.0f to %.0f before", z.Name, z.Temperature.Value, low, high)
 			}
+		}
+	}
+}
+
+// The work of a pass warms the metal: at 1000 °C steel of 1084 flows at some 100 MPa, so
+// that a strain of ln 2 is worth about 13 K (σε/ρc, own derivation).
+func TestWorkWarms(t *testing.T) {
+	h := acted(t, drawnOut, Options{Section: true, Across: 6, Through: 4})
+	for i, s := range h.Steps {
+		if s.Role != Acting {
+			continue
+		}
+		a, b := in(h.Steps[i-1].Zones, "core").Temperature.Value, in(s.Zones, "core").Temperature.Value
+		if strain := math.Log(12 * 12 / 63.); b-a < 8*strain || b-a > 40*strain {
+			t.Errorf("a strain of about %.2f warmed the core by %.1f K", strain, b-a)
 		}
 	}
 }
