@@ -96,8 +96,11 @@ type Clamp struct {
 	piece Piece
 }
 
+// StartTemperature returns how warm it is before the piece comes [K].
+func (p *Plate) StartTemperature(room float64) float64 { return p.Temperature.Or(room, 5).Value }
+
 func newClamp(p Plate, room float64) *Clamp {
-	c := &Clamp{Plate: p, T: p.Temperature.Or(room, 5).Value, room: room}
+	c := &Clamp{Plate: p, T: p.StartTemperature(room), room: room}
 	side := math.Cbrt(p.mass() / plateDensity[p.Metal]) // as a cube; a plate has twice as much, half of it under the piece
 	c.skin = 6 * side * side
 	return c

@@ -232,13 +232,19 @@ func (m *March) Vary(s *Setup, o Options) (*March, error) {
 		return nil, &Error{Err: err}
 	}
 	for _, e := range bench.All() {
-		pool, ok := e.(*shop.Pool)
-		if !ok {
+		was, err := m.bench.Find(e.Name())
+		if err != nil {
 			continue
 		}
-		if was, err := m.bench.Find(pool.Name()); err == nil {
+		room := roomOf(m.bench)
+		switch x := e.(type) {
+		case *shop.Pool:
 			if old, ok := was.(*shop.Pool); ok {
-				pool.T += old.T - old.StartTemperature(roomOf(m.bench))
+				x.T += old.T - old.StartTemperature(room)
+			}
+		case *shop.Clamp:
+			if old, ok := was.(*shop.Clamp); ok {
+				x.T += old.T - old.StartTemperature(room)
 			}
 		}
 	}

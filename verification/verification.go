@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/medium"
+	"github.com/heatwright/heatwright/shop"
 )
 
 // Case is one figure of one problem: what it should be, what the solver gives
@@ -91,6 +93,12 @@ general-purpose finite-element library makes of five pieces is in reference/fiel
 		if line := c.Problem + ": " + c.How; c.How != "" && !seen[line] {
 			seen[line] = true
 			b.WriteString("- " + line + "\n")
+		}
+	}
+	b.WriteString("\n## Bands of the surface laws\n\nHow far each law may be off: eight times of ten within this factor, down or up. The answers of the program carry the bands of baths and joints as they stand here; those of fires and ovens by how well their temperature is known.\n\n| law | factor | holds for | held to |\n|---|---|---|---|\n")
+	for _, a := range append(medium.Accuracy(), shop.Accuracy()...) {
+		if a.Factor {
+			fmt.Fprintf(&b, "| %s | %.2f | %s | %s |\n", a.Quantity, a.Half, a.Covers, a.HeldTo)
 		}
 	}
 	b.WriteString("\n## Sources\n\n")
