@@ -11,7 +11,7 @@ func (d *decoder) checkHandling(j *Job, s *Step, path string) {
 	d.checkCompany(j, s, path)
 	d.checkPlunge(j, s, path)
 	d.checkEdge(j, s, path)
-	if s.Do == Temper && !s.Hold.Is() && !s.Until.Is() {
+	if s.Do == Temper && d.places[joined(path, "hold")] == nil && d.places[joined(path, "until")] == nil { // what is there and wrong is told already
 		d.at(path, "route.missing", cite.Txt("key", "hold"), cite.Txt("doc", "time kept there once the piece is at heat; on a block, a plate or under a torch, until"))
 	}
 	if s.Grip.Is() && s.Tongs == "" {

@@ -335,7 +335,9 @@ func (p *piece) section(y, thick float64, c Caliper) float64 {
 		p.caliper(left, middle, thick*scale/2, -1, c, thick)
 	default:
 		p.caliper(left, middle, across(0)*scale/2, -1, c, across(0))
-		p.caliper(left+width*scale, middle, across(1)*scale/2, 1, c, across(1))
+		if math.Abs(across(1)-across(0)) > 0.01*thick {
+			p.caliper(left+width*scale, middle, across(1)*scale/2, 1, c, across(1))
+		}
 	}
 	return y + thick*scale + 6
 }

@@ -88,7 +88,7 @@ func (c *composer) work() *Block {
 		if s.Do == route.Forge {
 			b.Title = c.say("jobsheet.title-forge")
 		}
-		line := c.workLine(i)
+		line := planned(c.workLine(i))
 		if s.Passes() && c.passes() > 1 { // one line for all of them, and each on the back
 			c.why = append(c.why, line)
 			if c.lines["passes"] != nil {
@@ -123,6 +123,17 @@ func (c *composer) work() *Block {
 		}
 	}
 	return b
+}
+
+// planned gives the numbers of a line to the plan, where its code names nobody.
+func planned(l Line) Line {
+	for _, p := range l.Parts {
+		if p.From != "" {
+			return l
+		}
+	}
+	l.Parts = words.Numbers(l.Text, "plan")
+	return l
 }
 
 // step is the key of the line of a job's step.

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"github.com/heatwright/heatwright/calphad"
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
@@ -55,8 +56,9 @@ type smithy struct {
 }
 
 type planned struct {
-	job route.Job
-	err error
+	job   route.Job
+	notes []cite.Note // why it is as it is
+	err   error
 }
 
 // keep is how many answers the smithy remembers.
@@ -174,25 +176,25 @@ func (s *smithy) remember(key string, a *worked) {
 
 // plan finds the route for a sentence; the same sentence is planned once. The
 // march that found it is kept as a glance at it.
-func (s *smithy) plan(ctx context.Context, f sentence, who reader) (route.Job, error) {
+func (s *smithy) plan(ctx context.Context, f sentence, who reader) (route.Job, []cite.Note, error) {
 	key := who.Units.String() + f.query().Encode()
 	s.mu.Lock()
 	p, ok := s.plans[key]
 	s.mu.Unlock()
 	if ok {
-		return p.job, p.err
+		return p.job, p.notes, p.err
 	}
 	w, err := f.wish(who.Units)
 	if err != nil {
-		return route.Job{}, err
+		return route.Job{}, nil, err
 	}
 	if err := s.quick.Acquire(ctx, 1); err != nil {
-		return route.Job{}, err
+		return route.Job{}, nil, err
 	}
 	defer s.quick.Release(1)
 	found, err := plan.Find(ctx, w)
 	if ctx.Err() != nil {
-		return found.Job, ctx.Err()
+		return found.Job, nil, ctx.Err()
 	}
 	if h := found.Glance; err == nil && h != nil {
 		study.GlanceAt(ctx, found.Setup, h)
@@ -205,6 +207,6 @@ func (s *smithy) plan(ctx context.Context, f sentence, who reader) (route.Job, e
 	if len(s.plans) > 4*keep {
 		s.plans = map[string]planned{}
 	}
-	s.plans[key] = planned{found.Job, err}
-	return found.Job, err
+	s.plans[key] = planned{found.Job, found.Notes, err}
+	return found.Job, found.Notes, err
 }

@@ -31,10 +31,14 @@ type colorsView struct {
 // Sources are who says the numbers above.
 func (v colorsView) Sources() []claim { return v.by.list() }
 
+// Who puts the links under their word.
+func (v colorsView) Who(says []whoLink) whoView { return whoView{v.W("says-who"), says} }
+
 // colorChart is one of the charts: drawn, in numbers, and what stands under it.
 type colorChart struct {
-	Title   string
+	Title   []said
 	Picture template.HTML
+	Says    []whoLink
 	Table   table
 	Notes   [][]said
 }
@@ -145,11 +149,11 @@ func (b *bench) colors(w http.ResponseWriter, r *http.Request) {
 		v.Job, v.Plan = j, address("/plan", a.job)
 	}
 	c := a.charts
-	glow := colorChart{Title: c.HeatTitle(), Table: table{Caption: who.w("colors-glow-caption"), Head: []string{who.w("colors-word"), who.w("colors-middle"), who.w("colors-people"), who.w("colors-beside")}}}
+	glow := colorChart{Title: plain(c.HeatTitle()), Says: v.by.links([]string{"color.heat", "color.planck"}), Table: table{Caption: who.w("colors-glow-caption"), Head: []string{who.w("colors-word"), who.w("colors-middle"), who.w("colors-people"), who.w("colors-beside")}}}
 	for _, h := range c.Heats {
 		glow.Table.Rows = append(glow.Table.Rows, row{plain(h.Word.String()), v.by.number(c.Temp(h.T.Value), "color.heat"), v.by.number(c.Span(h.T.Low, h.T.High), "color.heat"), v.by.say(words.Numbered(c.Beside(h), "color.heat"))})
 	}
-	temper := colorChart{Title: c.TemperTitle(), Table: table{Caption: who.w("colors-temper-caption"), Head: []string{who.w("colors-word"), who.w("colors-middle"), who.w("colors-people")}}}
+	temper := colorChart{Title: v.by.say(words.Numbers(c.TemperTitle(), "plan")), Says: v.by.links([]string{"skin.film", "color.film"}), Table: table{Caption: who.w("colors-temper-caption"), Head: []string{who.w("colors-word"), who.w("colors-middle"), who.w("colors-people")}}}
 	for _, t := range c.Tempers {
 		temper.Table.Rows = append(temper.Table.Rows, row{plain(t.Word.String()), v.by.number(c.Temp(t.T.Value), "skin.film"), v.by.number(c.Span(t.T.Low, t.T.High), "skin.film")})
 	}

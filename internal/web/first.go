@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"net/http"
 
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/internal/drawing"
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/plan"
@@ -44,6 +45,7 @@ type answerView struct {
 	TemperTitle  string
 	Failed       []spoken
 	FailedTitle  string
+	Missed       []said // why the aim cannot be met here
 	Drawing      template.HTML
 	Caption      string
 	Buttons      []button
@@ -70,7 +72,7 @@ func (b *bench) first(w http.ResponseWriter, r *http.Request) {
 	f := readSentence(r.URL.Query(), who.Units)
 	v := firstView{sentence: f}
 	v.page = page{who, string(who.Language), who.Theme, who.w("before-the-fire"), r.URL.RequestURI(), nil}
-	job, err := b.smithy.plan(r.Context(), f, who)
+	job, notes, err := b.smithy.plan(r.Context(), f, who)
 	var a *worked
 	if err == nil {
 		a, err = b.asked(w, r, job)
@@ -80,6 +82,7 @@ func (b *bench) first(w http.ResponseWriter, r *http.Request) {
 	}
 	if err == nil {
 		v.Answer = b.answer(a, who.sayer(a, ""))
+		v.Answer.Missed = v.Answer.by.missed(notes)
 		v.Answer.Buttons = []button{
 			{Text: who.w("print"), Href: address("/sheet", job), Plain: false},
 			{Text: who.w("show-the-plan"), Href: address("/plan", job), Plain: true},
@@ -203,4 +206,24 @@ func (b *bench) answer(a *worked, by *sayer) answerView {
 		v.Caption = who.w("drawing-caption")
 	}
 	return v
+}
+
+// missed says why no temper brings the piece to its aim, where that is so, and
+// what to do.
+func (s *sayer) missed(notes []cite.Note) []said {
+	for _, n := range notes {
+		if n.Code != "plan.harder-than-wished" && n.Code != "plan.softer-than-wished" {
+			continue
+		}
+		args := []cite.Quantity{cite.Txt("where", n.Where)}
+		for _, q := range n.Args {
+			if q.Unit == "HV" {
+				q = cite.Num(q.Name, rockwell(q.Value), "HRC")
+			}
+			args = append(args, q)
+		}
+		t := s.who.Of(n.Code, args...)
+		return append(s.say(s.who.Parts(tied(t.Say), n.Code, args...)), said{Text: " " + sentenceOf(t.Remedy)})
+	}
+	return nil
 }

@@ -62,7 +62,7 @@ func TestRulesBearOrAreSilent(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if job, err = s.plan(context.Background(), readSentence(q, unit.Metric), who); err != nil {
+			if job, _, err = s.plan(context.Background(), readSentence(q, unit.Metric), who); err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}
 		}

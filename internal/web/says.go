@@ -144,8 +144,12 @@ func (s *sayer) of(code string, args ...cite.Quantity) []said {
 func (s *sayer) lines(lines []jobsheet.Line) []spoken {
 	var all []spoken
 	for _, l := range lines {
-		if l.Parts == nil {
-			l.Parts = []words.Part{{Text: l.Text}}
+		whole := ""
+		for _, p := range l.Parts {
+			whole += p.Text
+		}
+		if whole != l.Text { // a line that was put together of several: what it says is in the plan
+			l.Parts = words.Numbers(l.Text, "plan")
 		}
 		all = append(all, spoken{s.say(l.Parts), s.say(l.Warning)})
 	}
