@@ -16,6 +16,7 @@ type Immersion struct {
 	Own   *Generator // a curve of the shop's own instead of the class's
 	Tau   float64    // first contact: h grows as 1 − exp(−t/Tau) [s]; 0: at once. 0.05–0.15 in oil, 0.02–0.05 in water (from memory)
 	Front float64    // speed of the wetting front from edges and tips [m/s]; 0: wets everywhere at once. 5–30 mm/s in oil, 10–100 in water (from memory)
+	Wash  bool       // a thin coat of clay lies on the piece: in water it breaks the vapor jacket up sooner
 	Above *Air       // what a face that is not yet under sees; nil: nothing
 }
 
@@ -60,7 +61,7 @@ func (im Immersion) Law() *Liquid {
 				salt = 8
 			}
 		}
-		l.set = curvesOf(im.Kind, im.Stir, salt)
+		l.set = curvesOf(im.Kind, im.Stir, salt, im.Wash && im.Kind.Aqueous())
 	}
 	l.Warm(im.T)
 	return l
@@ -153,6 +154,7 @@ type bathKey struct {
 	kind Quenchant
 	stir Stir
 	salt int // tenths of a percent
+	wash bool
 }
 
 var bathTables struct {
@@ -160,8 +162,8 @@ var bathTables struct {
 	m map[bathKey]*bathCurves
 }
 
-func curvesOf(kind Quenchant, stir Stir, salt float64) *bathCurves {
-	key := bathKey{kind, stir, int(math.Round(10 * salt))}
+func curvesOf(kind Quenchant, stir Stir, salt float64, wash bool) *bathCurves {
+	key := bathKey{kind, stir, int(math.Round(10 * salt)), wash}
 	bathTables.Lock()
 	defer bathTables.Unlock()
 	if s, ok := bathTables.m[key]; ok {
@@ -172,7 +174,7 @@ func curvesOf(kind Quenchant, stir Stir, salt float64) *bathCurves {
 	}
 	var s *bathCurves
 	if kind.Aqueous() {
-		s = tabulateWater(stir, float64(key.salt)/10)
+		s = tabulateWater(stir, float64(key.salt)/10, wash)
 	} else {
 		s = tabulateBath(kind, stir, boilingCurves()[string(kind)])
 	}

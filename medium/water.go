@@ -9,14 +9,18 @@ import "math"
 // vapor jacket moves with the bath (6 to 8 K for each kelvin above 30 °C, from
 // memory) instead of growing a shoulder. Salt breaks the jacket up; its curve is
 // mixed in by the logarithm of h up to 10 %.
-func tabulateWater(stir Stir, salt float64) *bathCurves {
+func tabulateWater(stir Stir, salt float64, wash bool) *bathCurves {
 	s := &bathCurves{first: CelsiusZero, step: 10, norm: 1}
 	brine := boilingCurves()["brine"]
 	share := smooth(salt / 10)
 	st := stirred[stir]
+	raise := st.collapse
+	if wash {
+		raise += washRaise
+	}
 	for k := range 10 {
 		bath := CelsiusZero + 10*float64(k)
-		plain, film := waterAt(bath, st.waterFilm, st.collapse)
+		plain, film := waterAt(bath, st.waterFilm, raise)
 		warm := max(1-0.004*(bath-CelsiusZero-20), 0.6)
 		h := func(T float64) float64 {
 			if share == 0 {
@@ -30,6 +34,10 @@ func tabulateWater(stir Stir, salt float64) *bathCurves {
 	s.wetted = 110 + CelsiusZero
 	return s
 }
+
+// washRaise is how much hotter a surface under a thin coat of clay may be when the vapor
+// jacket breaks up [K]; from memory, ±50 K.
+const washRaise = 100
 
 // waterAt returns h(Ts) of water at a bath temperature [K] and its vapor film
 // coefficient, the film multiplied and the collapse raised by stirring.

@@ -84,6 +84,7 @@ type Pool struct {
 	stir             medium.Stir
 	tau              float64
 	front            float64
+	wash             bool
 	Heater           float64 // [W], as set
 	hottest, coldest float64 // so far [K]
 }
@@ -122,7 +123,7 @@ func (p *Pool) Law(piece *Piece, _ float64) medium.Law {
 		}
 		p.law = medium.Immersion{
 			Kind: p.Liquid, T: p.T, Salt: p.Salt.Or(8, 2).Value, Stir: p.stir, Vigor: p.Vigor.Or(1, 0.25).Value,
-			Thin: p.VigorThin.Or(1, 0).Value, Own: p.Own, Tau: p.tau, Front: p.front, Above: p.above,
+			Thin: p.VigorThin.Or(1, 0).Value, Own: p.Own, Tau: p.tau, Front: p.front, Wash: p.wash, Above: p.above,
 		}.Law()
 		p.piece = *piece
 	}
@@ -135,6 +136,13 @@ func (p *Pool) Law(piece *Piece, _ float64) medium.Law {
 func (p *Pool) Move(stir medium.Stir, tau, front float64) {
 	if stir != p.stir || tau != p.tau || front != p.front {
 		p.stir, p.tau, p.front, p.law = stir, tau, front, nil
+	}
+}
+
+// Wash says whether a thin coat of clay lies on the piece.
+func (p *Pool) Wash(there bool) {
+	if there != p.wash {
+		p.wash, p.law = there, nil
 	}
 }
 

@@ -108,6 +108,11 @@ kind = "brine"
 volume = "40 L"
 warm = "20 C"
 [[shop.bath]]
+name = "pail"
+kind = "water"
+volume = "40 L"
+warm = "35 C"
+[[shop.bath]]
 name = "slow to wet"
 kind = "fast oil"
 volume = "12 L"
@@ -180,6 +185,18 @@ func TestClayKeepsTheSpineSoft(t *testing.T) {
 	}
 	if a, b := hv(t, off, "spine"), hv(t, bare, "spine"); math.Abs(a-b) > 1 {
 		t.Errorf("clay taken off: spine %.0f HV, never laid on %.0f", a, b)
+	}
+}
+
+// A thin wash of clay breaks the vapor jacket of water up: it cools faster, not slower.
+func TestClayWashIsFasterInWater(t *testing.T) {
+	quench := hardened + "[[step]]\ndo = \"quench\"\nin = \"pail\"\nmotion = \"still\"\nuntil = \"400 C at core\"\n[[step]]\ndo = \"cool\"\nuntil = \"1 s\"\n"
+	bare := worked(t, true, o1Flat, quench)
+	wash := worked(t, true, o1Flat, "\n[[step]]\ndo = \"coat\"\nwith = \"clay wash\"\nlayer = \"0.1 mm\"\n"+quench)
+	a, b := bare.Steps[2].Seconds.Value, wash.Steps[3].Seconds.Value
+	t.Logf("to 400 °C in %.2f s bare, in %.2f under a wash", a, b)
+	if b > 0.95*a {
+		t.Errorf("to 400 °C in %.2f s bare, in %.2f under a wash", a, b)
 	}
 }
 

@@ -6,6 +6,7 @@ import "github.com/heatwright/heatwright/route"
 type cover struct {
 	resist []float64 // of each face [m²K/W]; 0: bare
 	eps    float64   // emissivity of its outside [–]
+	wash   bool      // so thin that it breaks the vapor jacket of water up, all over
 }
 
 // coats by their words: usual thickness [m], conductivity [W/mK] (of foil the air
@@ -30,7 +31,7 @@ func (m *March) coatOver(s route.Step) {
 		return
 	}
 	kind := coats[s.With]
-	c := &cover{resist: make([]float64, m.mesh.Faces.Len()), eps: kind.eps}
+	c := &cover{resist: make([]float64, m.mesh.Faces.Len()), eps: kind.eps, wash: s.With == route.WashCoat && !s.Bare.Is()}
 	up, bare := m.heights(route.EdgeSide), float64(s.Bare.Value)
 	for k, i := range m.outer {
 		if bare > 0 && up[i] < bare {

@@ -154,6 +154,7 @@ func (m *March) place(st *Stage) (shop.Equipment, error) {
 			tau = 0.03
 		}
 		x.Move(stirs[st.Moved], tau, x.Wets.Or(0, 0).Value)
+		x.Wash(m.cover != nil && m.cover.wash)
 	case *shop.Chamber:
 		if err := m.ramp(st, x); err != nil {
 			return nil, &Error{Step: st.Name, Err: err}
