@@ -1,8 +1,8 @@
 package color
 
 import (
-	"fmt"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -12,7 +12,6 @@ type Cell struct {
 	Corner []Point
 	T      float64 // [K]
 	Film   float64 // oxide [nm]
-	HRC    float64 // NaN where it is too soft to have one
 }
 
 func (c *Cell) middle() (m Point) {
@@ -37,18 +36,35 @@ func frameOf(cells []Cell, width float64) (*Drawing, func(Point) Point) {
 	return d, func(p Point) Point { return Point{margin + k*(p.X-x0), top + k*(p.Y-y0)} }
 }
 
-// fillCells paints the cells a pixel larger than they are, so that no paper shows between them.
+// fillCells paints the cells nearly a pixel larger than they are on every side, so
+// that no paper shows between them.
 func fillCells(d *Drawing, cells []Cell, at func(Point) Point, ink func(*Cell) RGB) {
 	for i := range cells {
 		c := &cells[i]
 		m := at(c.middle())
-		p := make([]Point, len(c.Corner))
-		for j, q := range c.Corner {
-			q = at(q)
-			p[j] = Point{q.X + math.Copysign(0.9, q.X-m.X), q.Y + math.Copysign(0.9, q.Y-m.Y)}
+		n := len(c.Corner)
+		p := make([]Point, n)
+		for j := range c.Corner {
+			a, q, b := at(c.Corner[(j+n-1)%n]), at(c.Corner[j]), at(c.Corner[(j+1)%n])
+			u, v := outward(a, q, m), outward(q, b, m)
+			k := 0.7 / max(0.5, 1+u.X*v.X+u.Y*v.Y) // so that both edges move by as much
+			p[j] = Point{q.X + k*(u.X+v.X), q.Y + k*(u.Y+v.Y)}
 		}
 		d.Polygon(ink(c), p...)
 	}
+}
+
+// outward returns the unit normal of an edge, away from m; nothing of a point.
+func outward(a, b, m Point) Point {
+	n := Point{b.Y - a.Y, a.X - b.X}
+	l := math.Hypot(n.X, n.Y)
+	if l < 1e-9 {
+		return Point{}
+	}
+	if (a.X-m.X)*n.X+(a.Y-m.Y)*n.Y < 0 {
+		l = -l
+	}
+	return Point{n.X / l, n.Y / l}
 }
 
 // outline draws the edges that only one cell has.
@@ -73,7 +89,7 @@ func outline(d *Drawing, cells []Cell, at func(Point) Point) {
 		c := cells[i].Corner
 		for j := range c {
 			if count[name(c[j], c[(j+1)%len(c)])] == 1 {
-				d.Line(Black, 1, at(c[j]), at(c[(j+1)%len(c)]))
+				d.Line(Black, 1.6, at(c[j]), at(c[(j+1)%len(c)]))
 			}
 		}
 	}
@@ -115,90 +131,25 @@ func spread(cells []Cell, at func(Point) Point, wide, high float64) []int {
 	return chosen
 }
 
-// DrawPiece draws the piece as it looks in this light, with its temperature
-// written where there is room.
-func (e *Eye) DrawPiece(cells []Cell, width float64, sc Scales) *Drawing {
+// DrawPiece draws the piece as it looks in this light, with a caption above, and its
+// temperature written where there is room and it changes.
+func (e *Eye) DrawPiece(cells []Cell, width float64, sc Scales, caption string) *Drawing {
+	const apart = 240 // between numbers that say the same [px]
 	d, at := frameOf(cells, width)
-	d.Title = "the piece as seen " + e.Light.Where
-	d.Text(Black, 12, Point{14, 15}, 's', "seen "+e.Light.Where+wearing(e.Glasses))
+	d.Title = caption
+	d.Text(Black, 12, Point{14, 15}, 's', caption)
 	fillCells(d, cells, at, func(c *Cell) RGB { return e.See(c.T, c.Film) })
 	outline(d, cells, at)
+	said := map[string][]Point{}
 	for _, i := range spread(cells, at, 90, 26) {
-		m := at(cells[i].middle())
-		d.Label(10, Point{min(width-30, max(30, m.X)), m.Y + 3.5}, 'm', sc.Temperature(cells[i].T))
+		m, text := at(cells[i].middle()), sc.Temperature(cells[i].T)
+		if slices.ContainsFunc(said[text], func(p Point) bool { return math.Hypot(p.X-m.X, p.Y-m.Y) < apart }) {
+			continue
+		}
+		said[text] = append(said[text], m)
+		d.Label(10, Point{min(width-30, max(30, m.X)), m.Y + 3.5}, 'm', text)
 	}
 	return d
-}
-
-// DrawHardness draws the hardness in one ink: the harder, the closer the lines,
-// and the number [HRC] where there is room. It survives a photocopier.
-func DrawHardness(cells []Cell, width float64) *Drawing {
-	d, at := frameOf(cells, width)
-	d.Title = "hardness of the piece, HRC"
-	d.Text(Black, 12, Point{14, 15}, 's', "hardness, HRC: the closer the lines, the harder")
-	for i := range cells {
-		hatch(d, &cells[i], at)
-	}
-	outline(d, cells, at)
-	for _, i := range spread(cells, at, 56, 26) {
-		m := at(cells[i].middle())
-		text := "soft"
-		if !math.IsNaN(cells[i].HRC) {
-			text = fmt.Sprintf("%.0f", cells[i].HRC)
-		}
-		d.Label(12, Point{min(width-20, max(20, m.X)), m.Y + 4}, 'm', text)
-	}
-	return d
-}
-
-// gap returns the distance of the lines of a hatching [px]; 0 for none.
-func gap(hrc float64) float64 {
-	switch {
-	case math.IsNaN(hrc) || hrc < 20:
-		return 0
-	case hrc < 35:
-		return 16
-	case hrc < 45:
-		return 11
-	case hrc < 52:
-		return 8
-	case hrc < 58:
-		return 5.5
-	case hrc < 62:
-		return 4
-	}
-	return 2.8
-}
-
-// hatch rules slanting lines through a cell. They lie on one grid for the whole
-// drawing, so that cells of equal hardness join.
-func hatch(d *Drawing, c *Cell, at func(Point) Point) {
-	g := gap(c.HRC)
-	if g == 0 {
-		return
-	}
-	p := make([]Point, len(c.Corner))
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for i, q := range c.Corner {
-		p[i] = at(q)
-		s := p[i].X + p[i].Y
-		lo, hi = min(lo, s), max(hi, s)
-	}
-	step := g * math.Sqrt2
-	for s := math.Ceil(lo/step) * step; s <= hi; s += step {
-		var cut []Point
-		for i := range p {
-			a, b := p[i], p[(i+1)%len(p)]
-			sa, sb := a.X+a.Y-s, b.X+b.Y-s
-			if (sa < 0) != (sb < 0) {
-				f := sa / (sa - sb)
-				cut = append(cut, Point{a.X + f*(b.X-a.X), a.Y + f*(b.Y-a.Y)})
-			}
-		}
-		if len(cut) == 2 {
-			d.Line(Black, 0.8, cut[0], cut[1])
-		}
-	}
 }
 
 // DrawFrames shows one line of places, from top to foot, at some moments side by

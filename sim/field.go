@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"github.com/heatwright/heatwright/conduction"
 	"github.com/heatwright/heatwright/steel"
 )
 
@@ -21,6 +22,7 @@ type Field struct {
 	Temperature []float64 // [°C]
 	Hardness    []float64 // as read cold [HV]
 	Grain       []float64 // [µm]
+	Film        []float64 // oxide on the outer face of the cell, its front where it has one [nm]; −1 inside
 	Fraction    [steel.NumConstituents][]float64
 	Cut         int  // the layer along the length that stands for the whole
 	Flat        bool // a cross-section: one layer of 1 mm
@@ -65,6 +67,7 @@ func (m *March) field() *Field {
 			}
 		}
 	}
+	film := m.film()
 	for i := range f.NI {
 		for j := range f.NJ {
 			for k := range f.NK {
@@ -79,6 +82,7 @@ func (m *March) field() *Field {
 				f.Temperature = append(f.Temperature, m.now.field.T[c]-kelvin)
 				f.Hardness = append(f.Hardness, m.metal.HV(m.now.cells, c))
 				f.Grain = append(f.Grain, m.metal.Grain(m.now.cells, c)*1e6)
+				f.Film = append(f.Film, film[c])
 				for n := range f.Fraction {
 					f.Fraction[n] = append(f.Fraction[n], m.now.cells.Fraction[n][c])
 				}
@@ -86,6 +90,21 @@ func (m *March) field() *Field {
 		}
 	}
 	return f
+}
+
+// film returns what oxide an eye sees on each cell [nm], −1 on those that it does not see.
+func (m *March) film() []float64 {
+	film := make([]float64, m.mesh.Len())
+	for c := range film {
+		film[c] = -1
+	}
+	faces := &m.mesh.Faces
+	for n, i := range m.outer {
+		if c := faces.Cell[i]; film[c] < 0 || faces.Side[i] == conduction.Front {
+			film[c] = m.now.skin.Oxide[n] * 1e9
+		}
+	}
+	return film
 }
 
 // WriteVTK writes the field as a structured grid in the legacy VTK text format,

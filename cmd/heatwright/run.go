@@ -7,15 +7,17 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"maps"
 	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
 	"github.com/cheggaaa/pb/v3"
+	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/internal/drawing"
 	"github.com/heatwright/heatwright/internal/jobsheet"
+	"github.com/heatwright/heatwright/internal/words"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/unit"
@@ -27,6 +29,8 @@ type runCmd struct {
 	Sheet   string `placeholder:"FILE" help:"Write the sheet for print: FILE.html or FILE.pdf."`
 	Section bool   `help:"Compute one cross-section instead of the whole piece: faster, for trying things out."`
 	Field   string `placeholder:"DIR" help:"Write the inside of the piece at the end of each step into this folder: a picture and a mesh file (legacy VTK) each."`
+	Look    string `placeholder:"DIR" help:"Write the piece at the end of each step into this folder as it looks in that light: svg and png."`
+	Light   string `help:"Light for --look: dark, dim, shade, daylight or sun." default:"dim"`
 	After   string `placeholder:"FILE" help:"Begin with the shop as the piece before left it: the file that its --json wrote."`
 	Pause   string `placeholder:"TIME" default:"10 min" help:"How long after it."`
 	Back    bool   `help:"Show the back of the sheet too: reasons, the other unit, notes."`
@@ -40,10 +44,14 @@ func (c *runCmd) Run(d *desk) error {
 	if err != nil {
 		return err
 	}
-	inside := map[string][]byte{}
+	eye, err := c.eye()
+	if err != nil {
+		return err
+	}
+	var fields []*sim.Field
 	var keep func(*sim.Field)
-	if c.Field != "" {
-		keep = func(f *sim.Field) { drawField(inside, c.Field, f) }
+	if c.Field != "" || c.Look != "" {
+		keep = func(f *sim.Field) { fields = append(fields, f) }
 	}
 	o := sim.Options{Section: c.Section, Fields: keep}
 	if err := c.after(&o); err != nil {
@@ -59,7 +67,14 @@ func (c *runCmd) Run(d *desk) error {
 	if err != nil {
 		return err
 	}
-	maps.Copy(outputs, inside)
+	for _, f := range fields {
+		if c.Field != "" {
+			drawField(outputs, c.Field, f)
+		}
+		if c.Look != "" {
+			drawLook(outputs, c.Look, f, &h.Steps[f.Step], eye, style)
+		}
+	}
 	if err := writeAll(outputs); err != nil {
 		return err
 	}
@@ -85,9 +100,9 @@ func (c *runCmd) check() error {
 			}
 		}
 	}
-	if c.Field != "" {
-		if f, err := os.Stat(c.Field); err != nil || !f.IsDir() {
-			return inputError("there is no folder %s to write to", c.Field)
+	for _, folder := range []string{c.Field, c.Look} {
+		if f, err := os.Stat(folder); folder != "" && (err != nil || !f.IsDir()) {
+			return inputError("there is no folder %s to write to", folder)
 		}
 	}
 	switch ext := strings.ToLower(filepath.Ext(c.Sheet)); {
@@ -154,14 +169,48 @@ func (d *desk) progress() (watch func(share float64, what string), done func()) 
 	}
 }
 
-// drawField makes the two files of a field: 03-quench.png and 03-quench.vtk.
-func drawField(files map[string][]byte, folder string, f *sim.Field) {
-	name := filepath.Join(folder, fmt.Sprintf("%02d-%s", f.Step+1, strings.Map(func(r rune) rune {
+// eye reads the light of --look.
+func (c *runCmd) eye() (*color.Eye, error) {
+	light, err := color.ParseLight(c.Light)
+	if err != nil {
+		return nil, inputError("--light: %s", strings.TrimPrefix(err.Error(), "color: "))
+	}
+	return color.NewEye(light, color.NoGlasses), nil
+}
+
+// drawLook makes the two files of a look, 03-quench.svg and 03-quench.png, with the
+// colors of spots that were polished before a temper.
+func drawLook(files map[string][]byte, folder string, f *sim.Field, step *sim.Step, eye *color.Eye, style words.Style) {
+	temp := func(T float64) string { return style.Quantity(cite.Num("", T, "K"), "") }
+	say := func(code string) string { return style.Of("seen."+code, cite.Txt("where", eye.Light.Where)).Say }
+	lines := []string{style.Of("seen.look", cite.Txt("step", f.Name), cite.Num("time", f.Time, "s")).Say}
+	var spots []string
+	for _, z := range step.Zones {
+		if film := color.TemperOf(z.Film.Value); film > color.Bright && z.Temperature.Value+zeroC < eye.Threshold() {
+			spots = append(spots, z.Name+" "+film.String())
+		}
+	}
+	if len(spots) > 0 {
+		lines = append(lines, style.Of("seen.spots", cite.Txt("list", strings.Join(spots, ", "))).Say)
+	}
+	d := drawing.Look(f, eye, color.Scales{Temperature: temp, Time: style.Seconds}, say("from-the-side"), say("cut-across"), lines...)
+	name := fileOf(folder, f)
+	files[name+".svg"], files[name+".png"] = []byte(d.SVG()), d.PNG(2)
+}
+
+// fileOf names the files of a step: 03-quench.
+func fileOf(folder string, f *sim.Field) string {
+	return filepath.Join(folder, fmt.Sprintf("%02d-%s", f.Step+1, strings.Map(func(r rune) rune {
 		if r == '-' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
 			return r
 		}
 		return '-'
 	}, f.Name)))
+}
+
+// drawField makes the two files of a field: 03-quench.png and 03-quench.vtk.
+func drawField(files map[string][]byte, folder string, f *sim.Field) {
+	name := fileOf(folder, f)
 	var picture, mesh bytes.Buffer
 	if err := errors.Join(drawing.WriteField(&picture, f), f.WriteVTK(&mesh)); err != nil {
 		panic(fmt.Sprintf("field: %v", err)) // memory takes everything: a fault of ours
