@@ -65,6 +65,9 @@ func (c *composer) wallSteels(w *plan.Wall) Block {
 			return c.say("wall.not-at-all")
 		}
 		t := c.style.Range(c.usable(x.Low), c.usable(x.High), "m")
+		if c.usable(x.Low) == 0 {
+			t = c.say("wall.up-to", cite.Num("thickness", c.usable(x.High), "m"))
+		}
 		if beyond {
 			t = c.say("wall.over", cite.Num("thickness", c.usable(x.Value), "m"))
 		}

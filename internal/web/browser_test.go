@@ -381,6 +381,9 @@ func TestEveryPageInEveryDress(t *testing.T) {
 			if wide := value[float64](ctx, t, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); wide > 0 {
 				t.Errorf("%s is %.0f px wider than the screen", where, wide)
 			}
+			if ground := value2(ctx, t, `getComputedStyle(document.documentElement).backgroundColor`); d.theme == "forge" && ground != "rgb(0, 0, 0)" {
+				t.Errorf("%s is a flash in the dark: %s", where, ground)
+			}
 			small := value[string](ctx, t, `[...document.querySelectorAll("button, select, input:not([type=hidden]), a.button, summary")].filter(e => { const r = e.getBoundingClientRect(); return r.width > 0 && (r.height < 56 || r.width < 44); }).map(e => e.outerHTML.slice(0, 80)).join("; ")`)
 			if small != "" {
 				t.Errorf("%s: too small for a glove: %s", where, small)

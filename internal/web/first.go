@@ -10,7 +10,6 @@ import (
 	"github.com/heatwright/heatwright/internal/jobsheet"
 	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
-	"github.com/heatwright/heatwright/unit"
 )
 
 // firstView is the first screen.
@@ -178,9 +177,6 @@ func (v firstView) HasEdge() bool {
 func (who reader) choice(value string) string {
 	if t := who.Of("bench.choice-" + dashed(value)).Say; t != "bench.choice-"+dashed(value) {
 		return t
-	}
-	if _, err := unit.ParseLength(value); err == nil {
-		return prettyLength(value)
 	}
 	return value
 }

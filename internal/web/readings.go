@@ -31,19 +31,13 @@ func hardnessMarks(a *worked, by *sayer) ([]drawing.Mark, string) {
 
 func dashed(s string) string { return strings.ReplaceAll(strings.ToLower(s), " ", "-") }
 
-// prettyLength writes common fractions as one sign.
-func prettyLength(text string) string {
-	for from, to := range map[string]string{"1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞"} {
-		if strings.HasPrefix(text, from+" ") {
-			return strings.Replace(text, from, to, 1)
-		}
-	}
-	return text
-}
-
 // caliper writes the measures of a drawing, which come from the plan.
 func (who reader) caliper(by *sayer) drawing.Caliper {
 	return drawing.Caliper{Text: func(m float64) string {
-		return prettyLength(unit.Length(m).Text(who.Units))
+		text := unit.Length(m).Text(who.Units)
+		if number, name, ok := strings.Cut(text, " "); ok && strings.Contains(number, ".") {
+			text = strings.TrimRight(strings.TrimRight(number, "0"), ".") + " " + name
+		}
+		return text
 	}, Href: by.href("plan")}
 }

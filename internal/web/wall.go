@@ -84,6 +84,9 @@ func (b *bench) print(w http.ResponseWriter, r *http.Request, s paper, title str
 		who.w("print"), who.w("print"), html.EscapeString(r.URL.Path+".pdf?"+r.URL.RawQuery), html.EscapeString(r.URL.Query().Get("j")), who.w("back-to-the-plan"))
 	page := strings.Replace(out.String(), "<body>", "<body>\n"+nav, 1)
 	page = strings.Replace(page, "</head>", `<script src="/static/bench.js" defer></script></head>`, 1)
+	if who.Theme == "forge" { // dark on the screen, black on white on paper
+		page = strings.Replace(page, "<html ", `<html data-theme="forge" `, 1)
+	}
 	b.asPaper(w, page)
 	_, _ = io.WriteString(w, page)
 }

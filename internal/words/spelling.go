@@ -51,6 +51,9 @@ func britishWord(w string) string {
 	if !ok {
 		return w
 	}
+	if w == strings.ToUpper(w) {
+		return strings.ToUpper(other)
+	}
 	if unicode.IsUpper([]rune(w)[0]) {
 		return strings.ToUpper(other[:1]) + other[1:]
 	}
