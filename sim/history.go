@@ -106,6 +106,8 @@ type Zone struct {
 	Scale      unit.Band          `json:"scale_um"`
 	Film       unit.Band          `json:"film_nm"` // oxide on a spot polished before the temper, for temper color
 	MetalLoss  unit.Band          `json:"metal_loss_mm"`
+	Toughness  *Toughness         `json:"toughness,omitempty"`     // where it is hardened
+	Growth     *unit.Band         `json:"length_change,omitempty"` // where it is hardened: against soft-annealed, cold [–]
 }
 
 // ConstituentSpread holds the low and high percentile of each fraction.
@@ -129,10 +131,11 @@ type Step struct {
 	Seconds unit.Band `json:"duration_s"`
 	Zones   []Zone    `json:"zones"` // at its end
 	Where   Where     `json:"surrounding"`
-	Ending  string    `json:"ending"`     // "time", "temperature", "at heat", or the sign that ended it
-	Reached float64   `json:"reached_s"`  // when the ending was met and the hold began [s]
-	Joules  float64   `json:"heat_out_j"` // heat that left the whole piece; negative: taken in [J]
-	Peak    Peak      `json:"peak"`       // hottest moment of the step
+	Ending  string    `json:"ending"`          // "time", "temperature", "at heat", or the sign that ended it
+	Reached float64   `json:"reached_s"`       // when the ending was met and the hold began [s]
+	Joules  float64   `json:"heat_out_j"`      // heat that left the whole piece; negative: taken in [J]
+	Peak    Peak      `json:"peak"`            // hottest moment of the step
+	Crack   *Crack    `json:"crack,omitempty"` // of a quench: how many signs of a crack it raises
 }
 
 // Role is what a stage is to the piece.
@@ -189,6 +192,7 @@ type Verdict struct {
 	Hardened   *unit.Band  `json:"hardened,omitempty"`        // martensite + retained austenite there after the quench [–]
 	AsQuenched *unit.Band  `json:"as_quenched_hrc,omitempty"` // hardness there after the quench, null below 20
 	Remedies   []cite.Note `json:"remedies,omitempty"`        // "do this instead", the best first
+	Advice     []cite.Note `json:"advice,omitempty"`          // what to know beside it, whatever it is, the gravest first
 }
 
 // What a verdict can be.

@@ -27,7 +27,7 @@ func Prepare(job route.Job) (*Setup, error) {
 	if len(job.Steel) > 1 {
 		s.Notes = append(s.Notes, cite.Note{Code: "sim.one-steel", Args: []cite.Quantity{cite.Txt("steel", m.Called()), cite.Txt("region", m.Region)}, Source: "own-derivation"})
 	}
-	s.Grade = m.Called()
+	s.Grade, s.Mystery = m.Called(), m.Unknown
 	if s.Steel, s.Low, s.High, err = m.Known(); err != nil {
 		return nil, &Error{Err: err}
 	}

@@ -160,6 +160,7 @@ func (r *recorder) begin(m *March) {
 		s.Where = Where{Name: m.stay.place.Name(), Kind: kindOf(m.stay.place), Start: m.stay.placeWas - kelvin, Peak: m.stay.placeWas - kelvin}
 	}
 	r.steps = append(r.steps, s)
+	r.rankCracks(m, true)
 	r.keep(m)
 }
 
@@ -171,6 +172,7 @@ func (r *recorder) finish(m *March) {
 	s.Seconds = unit.Exactly(s.End - s.Start)
 	s.Zones = m.zones()
 	s.Peak = r.peak
+	r.rankCracks(m, false)
 	if r.opts.Fields != nil {
 		r.opts.Fields(m.field())
 	}

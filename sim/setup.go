@@ -24,6 +24,7 @@ type Setup struct {
 	Steel     steel.Composition // what the march is made with [wt %]
 	Low, High steel.Composition // 10th and 90th percentile of what it may be
 	Grade     string            // as the job calls it; empty: by composition
+	Mystery   bool              // nobody knows what steel it is
 	Start     micro.StartState
 	Finish    skin.Finish
 	Bark      float64      // decarburized depth that the bar brings along [m]

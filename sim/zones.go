@@ -64,6 +64,8 @@ func (m *March) zones() []Zone {
 			HardnessHV:  unit.Exactly(m.hardnessOf(p)),
 			DissolvedC:  unit.Exactly(m.dissolved(p)),
 			Grain:       unit.Exactly(m.grain(p)),
+			Toughness:   m.toughness(p),
+			Growth:      m.grown(p),
 		}
 		zone.HardnessHRC = Rockwell(zone.HardnessHV)
 		for k := steel.Constituent(0); k < steel.NumConstituents; k++ {

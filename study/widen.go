@@ -120,6 +120,10 @@ func (s *Spread) Widen(h *sim.History) {
 		z.SoftSkin = positive(scaled(z.SoftSkin, claim("skin.decarb")))
 		scale := claim("skin.scale")
 		z.Scale, z.Film, z.MetalLoss = positive(scaled(z.Scale, scale)), positive(z.Film), positive(scaled(z.MetalLoss, scale))
+		if z.Growth != nil {
+			b := scaled(*z.Growth, claim("micro.length"))
+			z.Growth = &b
+		}
 		z.HardnessHRC = sim.Rockwell(z.HardnessHV)
 		sp := &sim.ConstituentSpread{}
 		for k := steel.Constituent(0); k < steel.NumConstituents; k++ {
