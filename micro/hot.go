@@ -107,8 +107,14 @@ func (m *Metal) heat(c *Cells, i int, T, dt float64) {
 	} else {
 		rest := 1 - aus - f[steel.Carbide][i]
 		if rest > 1e-6 {
+			before := c.surface[i]
 			m.changeToAustenite(c, i, a, b, w, dt)
-			c.surface[i] = fineness(c, i)
+			// What is new of austenite and of carbide has been there for half of the step.
+			if now := f[steel.Austenite][i]; now > 0 {
+				c.surface[i] = fineness(c, i)
+				half := 0.5 * (c.surface[i] - before + c.surface[i]*(now-aus)/now)
+				c.dissolving[i] -= (a.dissolve + w*(b.dissolve-a.dissolve)) * half * dt
+			}
 		} else if f[steel.Ferrite][i]+f[steel.Pearlite][i]+f[steel.Bainite][i]+f[steel.Martensite][i] > 0 {
 			m.finishChange(c, i)
 		}
@@ -278,31 +284,55 @@ func (m *Metal) takeCarbide(c *Cells, i int, mass float64) {
 		c.Film[i], f[steel.Carbide][i] = 0, 0
 		return
 	}
-	for left := mass; left > 1e-15; {
-		surface := c.Film[i] / 0.5
-		for k := range c.Carbides {
-			if r := c.Carbides[k].Radius[i]; r > 0 {
-				surface += c.Carbides[k].Mass[i] / r
-			}
+	// dm/ds = −m/r of each, so m e^(−s/r) is left; s by Newton steps, which come from below.
+	var thin, loss [numClasses + 1]float64
+	surface := c.Film[i] / 0.5
+	thin[numClasses] = 1 / 0.5
+	for k := range c.Carbides {
+		if r := c.Carbides[k].Radius[i]; r > 0 {
+			thin[k] = 1 / r
+			surface += c.Carbides[k].Mass[i] * thin[k]
 		}
-		if surface <= 0 {
+	}
+	if surface <= 0 {
+		return
+	}
+	turns := 1
+	if mass > 0.01*total {
+		turns = 3
+	}
+	lost := 0.0
+	for n, s := 0, mass/surface; ; n++ {
+		sum, slope := 0.0, 0.0
+		for k := range loss {
+			have := c.Film[i]
+			if k < numClasses {
+				have = c.Carbides[k].Mass[i]
+			}
+			loss[k] = have * taken(s*thin[k])
+			sum += loss[k]
+			slope += (have - loss[k]) * thin[k]
+		}
+		if lost = sum; n == turns {
 			break
 		}
-		take := left
-		for k := range c.Carbides {
-			cl := &c.Carbides[k]
-			if cl.Mass[i] <= 0 || cl.Radius[i] <= 0 {
-				continue
-			}
-			d := min(cl.Mass[i], take*(cl.Mass[i]/cl.Radius[i])/surface)
-			cl.Mass[i] -= d
-			left -= d
-		}
-		d := min(c.Film[i], take*(c.Film[i]/0.5)/surface)
-		c.Film[i] -= d
-		left -= d
+		s += (mass - sum) / slope
 	}
+	even := 1 - (mass-lost)/(total-lost) // what the steps leave to be taken
+	for k := range c.Carbides {
+		cl := &c.Carbides[k]
+		cl.Mass[i] = (cl.Mass[i] - loss[k]) * even
+	}
+	c.Film[i] = (c.Film[i] - loss[numClasses]) * even
 	m.sumCarbide(c, i)
+}
+
+// taken returns 1 − exp(−x) for x ≥ 0, also where it is tiny.
+func taken(x float64) float64 {
+	if x < 0.01 {
+		return x * (1 - x*(0.5-x/6))
+	}
+	return 1 - exp(-x)
 }
 
 // sumCarbide restores the total of the classes.
@@ -363,28 +393,38 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 		if d > total {
 			d = total
 		}
-		// Each size loses its own share, the fine ones all they have: in one long step
-		// what they lose in many short ones.
+		// The fine ones go first and leave the coarse, which are slower: each size loses
+		// its own share, and the pace of the step is the mean of that before it and of that after it.
 		share = d / sum
-		taken, after := 0.0, 0.0
+		var loss [numClasses + 1]float64
+		lost, after := 0.0, 0.0
 		for k := range c.Carbides {
-			cl := &c.Carbides[k]
-			if cl.Mass[i] > 0 {
-				t := cl.Mass[i] * gone(share*speed[k]/cl.Mass[i])
-				cl.Mass[i] -= t
-				taken += t
-				after += cl.Mass[i] * fine[k]
+			if mass := c.Carbides[k].Mass[i]; mass > 0 {
+				loss[k] = mass * gone(share*speed[k]/mass)
+				lost += loss[k]
+				after += (mass - loss[k]) * fine[k]
 			}
 		}
 		if film := c.Film[i]; film > 0 {
-			t := film * gone(share*speed[numClasses]/film)
-			c.Film[i] -= t
+			loss[numClasses] = film * gone(share*speed[numClasses]/film)
+			lost += loss[numClasses]
+			after += (film - loss[numClasses]) * fine[numClasses]
+		}
+		if lost < total {
+			after /= total - lost
+			c.surface[i] = after
+			d *= min(1, 0.5*(1+after/sum))
+		}
+		taken, even := 0.0, d/lost
+		for k := range c.Carbides {
+			cl := &c.Carbides[k]
+			t := min(cl.Mass[i], loss[k]*even)
+			cl.Mass[i] -= t
 			taken += t
-			after += c.Film[i] * fine[numClasses]
 		}
-		if taken < total {
-			c.surface[i] = after / (total - taken)
-		}
+		t := min(c.Film[i], loss[numClasses]*even)
+		c.Film[i] -= t
+		taken += t
 		c.Carbon[i] = (aus*c.Carbon[i] + taken*carbideC) / (aus + taken)
 		f[steel.Austenite][i] += taken
 		m.sumCarbide(c, i)

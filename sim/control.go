@@ -17,12 +17,12 @@ const (
 	firstOrder  = 0.2  // share of the distance to a first-order step that counts as error at least [–]
 	longStep    = 5    // a step as long as this is one of a soak [s]
 	maxRise     = 15   // change of temperature of the fastest surface cell [K]
-	calmer      = 1.5  // so many times that while hardly anything changes, though it could [–]
+	calmer      = 1.2  // so many times that while hardly anything changes, though it could [–]
 	maxTemper   = 20   // the same where there is nothing but tempering [K]
 	maxRest     = 50   // and while the metal rests [K]
 	maxFraction = 0.10 // change of any constituent, of the mass of the piece [–]
-	maxCell     = 0.12 // change of any constituent in any cell [–]
-	maxJump     = 5    // of any cell, for heat that was lent wrongly [K]
+	maxCell     = 0.30 // change of any constituent in any cell [–]
+	maxJump     = 8    // of any cell, for heat that was lent wrongly [K]
 	maxMean     = 1    // the same in the mean of the piece [K]
 
 	// A cell whose change ends within a step is a kelvin or two off its neighbors,

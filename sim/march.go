@@ -57,9 +57,10 @@ type March struct {
 	out              *departure // from the bath, hot enough to be straightened; nil: not yet
 	shell            shell      // the surface as conduction sees it
 	bark             []float64  // room for what the skin is asked, per patch
-	over             bool       // the route is at its end
-	steps            int        // accepted time steps
-	again            int        // rejected ones
+	laps             laps
+	over             bool // the route is at its end
+	steps            int  // accepted time steps
+	again            int  // rejected ones
 }
 
 // rim is the boundary as conduction sees it: the law of the surrounding over
@@ -70,6 +71,7 @@ type rim struct {
 	scale []float64 // resistance of it on each face [m²K/W]
 	inner []int     // faces of the middle plane: no heat crosses them
 	q, dq []float64 // room for asking the law beside the march
+	laps  laps
 }
 
 // thinScale is the share of the resistance to heat that scale may have and still be
@@ -80,6 +82,7 @@ const thinScale = 0.03
 // is taken to first order, q/(1 + R·dq), where it matters little: in air and in
 // fires always. The law itself solves it where it matters much.
 func (r *rim) Fill(q, dq, Ts []float64) {
+	defer r.laps.to(r.laps.to(lawful))
 	f := &r.faces
 	f.T, f.R = Ts, nil
 	r.law.Fill(q, dq, f)
@@ -110,11 +113,13 @@ type steelOfCells struct {
 	thermal *steel.Thermal
 	cells   *micro.Cells
 	dt      float64 // of the step that is tried [s]
+	laps    laps
 }
 
 // Fill implements conduction.Material. Martensite alone is not frozen: it forms by
 // temperature and not by time, so its heat is part of the heat capacity.
 func (s *steelOfCells) Fill(h, cp, k, T []float64) {
+	defer s.laps.to(s.laps.to(looking))
 	s.metal.Fill(h, cp, k, T, s.cells)
 	for i, t := range T {
 		if t > 720 {

@@ -174,7 +174,7 @@ func (p *piece) start(T float64) *state {
 	s := &state{cells: micro.NewCells(p.mesh.Len()), skin: p.coat.Start()}
 	p.metal.StartFrom(s.cells, p.setup.Start)
 	p.barked(s)
-	s.field = conduction.NewField(p.mesh, density, T, &steelOfCells{p.metal, p.thermal, s.cells, 0})
+	s.field = conduction.NewField(p.mesh, density, T, &steelOfCells{metal: p.metal, thermal: p.thermal, cells: s.cells})
 	return s
 }
 

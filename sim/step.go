@@ -30,7 +30,7 @@ func (m *March) try(dt float64) (effort, float64, error) {
 	if m.stay.wetting {
 		m.stay.plunge.wet(m.rim.faces.Wet, m.clock+0.5*dt-m.stay.start)
 	}
-	m.steel = steelOfCells{m.metal, m.thermal, m.now.cells, dt}
+	m.steel = steelOfCells{m.metal, m.thermal, m.now.cells, dt, m.laps}
 	for i, w := range m.glow {
 		if most := m.room[i] / dt; w > most {
 			w = most
@@ -40,7 +40,9 @@ func (m *March) try(dt float64) (effort, float64, error) {
 		m.loan[i] = w
 		m.source[i] = w * field.Mass[i]
 	}
+	was := m.laps.to(conducting)
 	report := field.Step(dt, &m.steel, &m.rim, m.source)
+	m.laps.to(turning)
 	for i, w := range m.loan {
 		field.H[i] -= w * dt
 	}
@@ -54,6 +56,7 @@ func (m *March) try(dt float64) (effort, float64, error) {
 		change = m.settle(dt)
 		e.fraction, e.jump = change.MaxFraction/m.most.cell, m.lend(dt)
 	}
+	m.laps.to(was)
 	if change.MaxFraction > 0.5*m.most.fraction {
 		e.fraction = math.Max(e.fraction, m.turnover()/m.most.fraction)
 	}
@@ -269,16 +272,22 @@ func (m *March) accept(dt, joules float64) {
 	for k, i := range m.outer {
 		Ts[k] = 0.5 * (m.shell.T[k] + m.now.field.Ts[i])
 	}
+	was := m.laps.to(skinning)
 	m.coat.Step(m.next.skin, m.now.skin, Ts, dt, m.stay.gas)
+	m.laps.to(was)
 	m.now.skin, m.next.skin = m.next.skin, m.now.skin
 	m.warm(dt, m.dealOut(dt, joules*m.share))
 	m.books.enter(joules)
+	m.laps.to(skinning)
 	m.loseCarbon(m.next.skin)
+	m.laps.to(was)
 	m.stay.joules += joules * m.share
 	m.clock += dt
 	m.took = dt
 	m.steps++
+	m.laps.to(skinning)
 	m.rewrap(dt)
+	m.laps.to(was)
 	m.look()
 }
 
@@ -307,7 +316,7 @@ func (m *March) Step() error {
 			return err
 		}
 		if e.worst() > slack && dt > leastDt {
-			if ripple := refused > 0 && e.err > slack && e.err < m.most.ripple && math.Max(e.rise, e.fraction) <= slack &&
+			if ripple := refused > 0 && e.err > slack && e.err < m.most.ripple && math.Max(e.jump, math.Max(e.rise, e.fraction)) <= slack &&
 				e.err > before.err*math.Pow(dt/refused, 1.3); !ripple {
 				m.undo()
 				m.again++
@@ -331,6 +340,7 @@ func (m *March) Step() error {
 		m.dt = next
 		break
 	}
+	defer m.laps.to(m.laps.to(recording))
 	if m.log != nil {
 		m.log.watch(m)
 		m.takeOut()

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
@@ -192,4 +193,25 @@ func BenchmarkForecast(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkForecastOnTwo is the same by one worker and by two: how much sooner two
+// are done. The base run goes ahead of what is varied from it, and the equilibria of
+// each composition are solved by whoever comes first.
+func BenchmarkForecastOnTwo(b *testing.B) {
+	job := load(b, "knife.toml")
+	run := func(workers int) float64 {
+		start := time.Now()
+		if _, err := Forecast(context.Background(), job, Options{Options: sim.Options{Section: true}, Workers: workers}, nil); err != nil {
+			b.Fatal(err)
+		}
+		return time.Since(start).Seconds()
+	}
+	run(2)
+	one, two := 0.0, 0.0
+	for b.Loop() {
+		one += run(1)
+		two += run(2)
+	}
+	b.ReportMetric(one/two, "sooner")
 }
