@@ -44,6 +44,7 @@ func (m *March) act() error {
 	if err != nil {
 		return err
 	}
+	clear(now.skin.Coat)
 	if st.Act.Do == route.Forge {
 		p.work(now, st.Change, m.setup.Stages[m.index+1].Until.Time)
 	}
