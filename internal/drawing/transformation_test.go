@@ -88,13 +88,13 @@ func TestCurvesOfAHoldInOrder(t *testing.T) {
 // noseNotYet says why a nose stands where it should not; an entry that has come
 // good must go.
 var noseNotYet = map[string]string{
-	"0.79 C, 0.76 Mn": "the model lets pearlite begin 2.5 times later than the atlas: rounds of W-type steel and 1095 in oil ask for it, see the points in micro",
+	"temperature": "growth by diffusion through the volume alone is fastest near 500 °C: diffusion along the front, which carries more of it the colder it is, is not in the law",
 }
 
 // The nose of steel with 0.79 C and 0.76 Mn, austenitized at 900 °C, begins at
-// 0.8 s and 540 °C in an atlas of isothermal diagrams. The figure is from memory
-// and good to a factor of 2: it bounds how far off the drawing may look and
-// proves nothing.
+// 0.8 s and 540 °C in an atlas of isothermal diagrams. The figures are from memory,
+// good to a factor of 2 and 40 K: they bound how far off the drawing may look and
+// prove nothing.
 func TestNoseAgainstTheAtlas(t *testing.T) {
 	m, err := micro.New(steel.Composition{steel.C: 0.79, steel.Mn: 0.76, steel.Si: 0.2}, nil)
 	if err != nil {
@@ -103,18 +103,19 @@ func TestNoseAgainstTheAtlas(t *testing.T) {
 	d, _ := heldAt(m, 900, 900)
 	n := nose(d)
 	t.Logf("nose %.2f s at %.0f °C", n.Time, n.T-273.15)
-	if n.T < 500+273.15 || n.T > 600+273.15 {
-		t.Errorf("nose at %.0f °C, want about 540 °C", n.T-273.15)
-	}
-	ok := n.Time > 0.8/2 && n.Time < 0.8*2
-	reason, listed := noseNotYet["0.79 C, 0.76 Mn"]
-	switch {
-	case !ok && !listed:
-		t.Errorf("nose at %.2f s, want 0.8 s within a factor of 2", n.Time)
-	case !ok:
-		t.Log("not yet:", reason)
-	case listed:
-		t.Errorf("nose at %.2f s is within a factor of 2: take it off the list", n.Time)
+	for name, ok := range map[string]bool{
+		"temperature": n.T > 500+273.15 && n.T < 580+273.15,
+		"time":        n.Time > 0.8/2 && n.Time < 0.8*2,
+	} {
+		reason, listed := noseNotYet[name]
+		switch {
+		case !ok && !listed:
+			t.Errorf("nose at %.2f s and %.0f °C: its %s is off", n.Time, n.T-273.15, name)
+		case !ok:
+			t.Logf("%s not yet: %s", name, reason)
+		case listed:
+			t.Errorf("the %s of the nose is good: take it off the list", name)
+		}
 	}
 }
 
