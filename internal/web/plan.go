@@ -58,6 +58,7 @@ type field struct {
 	Nudge                 string // one step up or down; empty: no nudging
 	Reload                bool   // other fields follow this one
 	List                  string // id of a list of what is usually said
+	Empty                 string // what it shows while nothing is typed
 	Problems              []problem
 }
 

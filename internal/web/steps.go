@@ -90,6 +90,12 @@ func (who reader) parts(code, place string, texts map[string]string, put putter,
 		if key == "until" || key == "to" {
 			f.List = "endings"
 		}
+		switch {
+		case strings.HasPrefix(place, "shop, "):
+			f.Empty = who.w("not-known")
+		case key == "hold" || key == "to" || key == "edge":
+			f.Empty = who.w("blank-" + key + "-empty")
+		}
 		for i := range f.Choices { // here things go by the names that the shop gives them
 			c := &f.Choices[i]
 			switch c.Text = c.Value; {

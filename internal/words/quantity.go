@@ -54,7 +54,8 @@ func (s Style) Quantity(q cite.Quantity, how string) string {
 	case "wt%", "%":
 		return strings.TrimSuffix(strconv.FormatFloat(q.Value, 'f', 2, 64), ".00") + " %"
 	case "ppm":
-		return strconv.FormatFloat(q.Value, 'f', 0, 64) + " ppm"
+		step := math.Pow(10, math.Max(0, math.Floor(math.Log10(math.Max(1, q.Value)))-1)) // two digits
+		return strconv.FormatFloat(step*math.Round(q.Value/step), 'f', 0, 64) + " ppm"
 	case "byte":
 		return fmt.Sprintf("%.1f MB", q.Value/1e6)
 	case "1", "–":
