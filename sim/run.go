@@ -167,6 +167,7 @@ func (m *March) History() (*History, error) {
 	h.Notes = append(h.Notes, m.told...)
 	h.Notes = append(h.Notes, m.metal.Notes()...)
 	h.Notes = append(h.Notes, m.robbed()...)
+	h.Notes = append(h.Notes, crackNotes(h.Steps)...)
 	h.Notes = append(h.Notes, m.equipmentNotes()...)
 	sort.SliceStable(h.Signs, func(i, j int) bool { return h.Signs[i].Time.Value < h.Signs[j].Time.Value })
 	return h, nil

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/conduction"
 	"github.com/heatwright/heatwright/medium"
 	"github.com/heatwright/heatwright/micro"
@@ -212,4 +213,19 @@ func (r *recorder) rankCracks(m *March, begins bool) {
 			}
 		}
 	}
+}
+
+// crackNotes tells the signs of a crack that quenches of a high rank raise.
+func crackNotes(steps []Step) []cite.Note {
+	var notes []cite.Note
+	for i := range steps {
+		c := steps[i].Crack
+		if c == nil || c.Rank < micro.CrackHigh {
+			continue
+		}
+		for _, what := range c.Raised {
+			notes = append(notes, cite.Note{Code: "sim.crack-" + what, Where: steps[i].Name, Source: "kunitake-1971"})
+		}
+	}
+	return notes
 }

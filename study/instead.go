@@ -124,6 +124,11 @@ func remedies(ctx context.Context, setup *sim.Setup, h *sim.History, q int) []ci
 		if err != nil || q >= len(run.Steps) {
 			return 0, false
 		}
+		if a := cased(setup); a != nil { // a case is enough, if it is hard
+			if z := zoneOf(&run.Steps[q], a.Zone); z != nil {
+				return z.Constituents.Hardened(), z.HardnessHV.Value >= a.Low
+			}
+		}
 		z := &run.Steps[q].Zones[weakest(setup, run, q)]
 		return z.Constituents.Hardened(), hardened(z) > math.Log(hardEnough/(1-hardEnough))
 	}

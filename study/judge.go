@@ -120,7 +120,18 @@ func (s *Spread) judgeQuench(ctx context.Context, setup *sim.Setup, h *sim.Histo
 		v.Code, v.Likelihood = sim.DoesNotHarden, 1-pe
 	}
 	s.tellQuench(v, h, q, weak)
-	if v.Code != sim.HardensThrough && !(least >= 0.5) && !s.glance {
+	v.Advice = advice(setup, h, q)
+	hard, serves := served(setup, h)
+	if serves && v.Code == sim.DoesNotHarden {
+		v.Code, v.Likelihood = sim.HardensEdge, hard
+	}
+	if s.glance {
+		return
+	}
+	if setup.Mystery {
+		doubt(ctx, setup, q, v)
+	}
+	if v.Code != sim.HardensThrough && !(least >= 0.5) && !serves {
 		v.Remedies = remedies(ctx, setup, h, q)
 	}
 }

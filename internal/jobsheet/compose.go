@@ -204,8 +204,13 @@ var verdictCodes = map[string]string{
 func (c *composer) verdict(s *Sheet) {
 	v := c.h.Verdict
 	code, known := verdictCodes[v.Code]
-	if !known {
+	switch {
+	case !known:
 		code = verdictCodes[sim.NoHardeningStep]
+	case v.Code == sim.DoesNotHarden && len(v.Remedies) > 0 && faults[v.Remedies[0].Code]: // the remedy says why
+		code = "jobsheet.verdict-does-not-harden-at-fault"
+	case v.Code == sim.HardensEdge && zone(c.h.Zones, "surface") != nil:
+		code = "jobsheet.verdict-hardens-case"
 	}
 	if v.Likelihood == 0 && v.Code != sim.NoHardeningStep { // a glance: nothing was varied
 		code = strings.Replace(code, "verdict-", "glance-", 1)
@@ -214,6 +219,11 @@ func (c *composer) verdict(s *Sheet) {
 	s.Verdict, s.VerdictParts = said.Text, said.Parts
 	s.Good = c.good()
 	var more []Line
+	for _, n := range v.Advice {
+		t := c.style.Note(n)
+		more = append(more, c.line("jobsheet.advice", txt("advice", strings.TrimSuffix(t.Short, "."))))
+		c.tell(n)
+	}
 	if v.Zone != "" && (v.Code == sim.HardensThrough && v.Likelihood < 0.95 || v.Code == sim.DoesNotHarden || v.Code == sim.StaysHard) {
 		more = append(more, c.line("jobsheet.weakest", txt("zone", v.Zone)))
 	}
@@ -223,8 +233,7 @@ func (c *composer) verdict(s *Sheet) {
 			if i == 0 {
 				more = append(more, c.line("jobsheet.instead", txt("remedy", strings.TrimSuffix(t.Short, "."))))
 			}
-			say := capital(t.Say)
-			c.why = append(c.why, Line{Text: say, Parts: c.style.NoteParts(say, r)})
+			c.tell(r)
 		}
 	}
 	if len(v.Aim) > 0 && s.Good {
@@ -239,6 +248,15 @@ func (c *composer) verdict(s *Sheet) {
 		s.DetailParts = append(s.DetailParts, l.Parts...)
 	}
 }
+
+// tell puts a note in full on the back, among the reasons.
+func (c *composer) tell(n cite.Note) {
+	say := capital(c.style.Note(n).Say)
+	c.why = append(c.why, Line{Text: say, Parts: c.style.NoteParts(say, n)})
+}
+
+// faults are remedies that say why a hardening failed: it was not the bath.
+var faults = map[string]bool{"study.remedy-hotter": true, "study.remedy-sooner": true, "study.remedy-longer-in-bath": true, "study.remedy-keep-carbon": true}
 
 // good reports whether the verdict is what was hoped for: hard through, or soft
 // to be worked, or hard at the edge where no wish asks for more.

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"github.com/heatwright/heatwright/cite"
+	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/unit"
 )
 
@@ -34,6 +35,11 @@ func TestEveryCodeHasWords(t *testing.T) {
 	for code, where := range found {
 		if !Has(code) {
 			t.Errorf("%s emits %s, which has no words", where, code)
+		}
+	}
+	for _, what := range micro.Indicators() {
+		if !Has("sim.crack-" + what) {
+			t.Errorf("the sign %s of a crack has no words", what)
 		}
 	}
 }
