@@ -13,7 +13,7 @@ func Accuracy() []cite.Accuracy {
 		{
 			Model: "color.heat", Quantity: "temperature that a word for glow stands for, in a light that is told", Unit: "K", Half: People,
 			Covers: "scaled steel, 500 to 1350 °C, dark shop to full sun",
-			HeldTo: "46 rows of five published charts, on which the words' corners were set and none of which tells its light: bands of unknown light hold 38", Source: "chapman-1972",
+			HeldTo: "35 rows of four published charts that were read, on which the words' corners were set and none of which tells its light: bands of unknown light hold 30, and 31 with each chart left out in turn", Source: "chapman-1972",
 		},
 		{
 			Model: "color.film", Quantity: "reflectance of an oxide film", Unit: "", Half: 0.03,

