@@ -37,7 +37,7 @@ type Caliper struct {
 func Piece(s *shape.Solid, marks []Mark, caliper Caliper, label string) string {
 	const wide, margin = 460.0, 10.0
 	length, width, thick := s.Extent()
-	above := s.EndOn || len(s.Voids) > 0
+	above := FromAbove(s)
 	scale := (wide - 2*margin) / length
 	if width*scale > 170 {
 		scale = 170 / width
@@ -61,6 +61,9 @@ func Piece(s *shape.Solid, marks []Mark, caliper Caliper, label string) string {
 	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 %.0f %.0f %.0f" role="%s" aria-label="%s" font-family="inherit" fill="currentColor">%s%s</svg>`,
 		low, wide, bottom-low+8, role, html.EscapeString(label), hatch, p.b.String())
 }
+
+// FromAbove reports whether a piece is drawn from above beside its side, not in section.
+func FromAbove(s *shape.Solid) bool { return s.EndOn || len(s.Voids) > 0 }
 
 // leads wraps a part of a drawing in a link, where it has one.
 func leads(href, part string) string {
@@ -98,7 +101,11 @@ func known(s *shape.Solid, marks []Mark) []mark {
 			continue
 		}
 		b := z.Boxes[0]
-		all = append(all, mark{m, (b.U0 + b.U1) / 2, (b.V0 + b.V1) / 2})
+		k := mark{m, (b.U0 + b.U1) / 2, (b.V0 + b.V1) / 2}
+		if m.Zone == "surface" { // it is all around the core: shown at the rim
+			k.v = 0.98
+		}
+		all = append(all, k)
 	}
 	return all
 }
@@ -297,15 +304,25 @@ func (p *piece) section(y, thick float64, c Caliper) float64 {
 	for j := range rows {
 		v0, v1 := float64(j)/rows, float64(j+1)/rows
 		ink, hidden := p.ink(p.solid.Cut, (v0+v1)/2)
-		ax, ay := put(v0, -1)
-		bx, by := put(v0, 1)
-		cx, cy := put(v1, 1)
-		dx, dy := put(v1, -1)
-		path := fmt.Sprintf("M%.1f %.1fL%.1f %.1fL%.1f %.1fL%.1f %.1fz", ax, ay, bx, by, cx, cy, dx, dy)
+		var path strings.Builder
+		to := func(v, w float64) {
+			px, py := put(v, w)
+			fmt.Fprintf(&path, "%c%.1f %.1f", "ML"[min(path.Len(), 1)], px, py)
+		}
+		for i := range 9 { // the ends of a round or a hexagon are no straight lines
+			if j == 0 || i == 0 || i == 8 {
+				to(v0, float64(i)/4-1)
+			}
+		}
+		for i := 8; i >= 0; i-- {
+			if j == rows-1 || i == 0 || i == 8 {
+				to(v1, float64(i)/4-1)
+			}
+		}
 		if hidden {
-			fmt.Fprintf(&p.b, `<path d="%s" fill="url(#notknown)"/>`, path)
+			fmt.Fprintf(&p.b, `<path d="%sz" fill="url(#notknown)"/>`, path.String())
 		} else {
-			fmt.Fprintf(&p.b, `<path d="%s" fill-opacity="%.2f" shape-rendering="crispEdges"/>`, path, ink)
+			fmt.Fprintf(&p.b, `<path d="%sz" fill-opacity="%.2f" shape-rendering="crispEdges"/>`, path.String(), ink)
 		}
 	}
 	var d strings.Builder

@@ -199,7 +199,10 @@ func (b *bench) answer(a *worked, by *sayer) answerView {
 	if solid, err := a.job.Body(len(a.job.Steps)); err == nil {
 		marks, label := hardnessMarks(a, by)
 		v.Drawing = template.HTML(drawing.Piece(solid, marks, who.caliper(by), label)) //nolint:gosec // our own drawing, its texts escaped
-		v.Caption = who.w("drawing-caption")
+		v.Caption = who.w("drawing-caption") + " " + who.w("drawing-section")
+		if drawing.FromAbove(solid) {
+			v.Caption = who.w("drawing-caption") + " " + who.w("drawing-above")
+		}
 	}
 	return v
 }
