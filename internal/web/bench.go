@@ -35,7 +35,7 @@ type bench struct {
 // Handler returns the bench for listeners whose Host headers are in hosts.
 func Handler(hosts map[string]bool, engine sim.Engine) http.Handler {
 	b := &bench{smithy: newSmithy(engine), pages: map[string]*template.Template{}}
-	for _, name := range []string{"first", "plan", "inside", "compare", "open", "word", "colors"} {
+	for _, name := range []string{"first", "plan", "inside", "compare", "open", "word", "colors", "seen"} {
 		t := template.Must(template.ParseFS(pages, "pages/layout.html", "pages/answer.html", "pages/parts.html"))
 		b.pages[name] = template.Must(t.ParseFS(pages, "pages/"+name+".html"))
 	}
@@ -55,6 +55,7 @@ func Handler(hosts map[string]bool, engine sim.Engine) http.Handler {
 	mux.HandleFunc("GET /card", b.card(false))
 	mux.HandleFunc("GET /card.pdf", b.card(true))
 	mux.HandleFunc("GET /colors", b.colors)
+	mux.HandleFunc("GET /seen", b.seen)
 	mux.HandleFunc("GET /chart", b.chart(false))
 	mux.HandleFunc("GET /chart.pdf", b.chart(true))
 	mux.HandleFunc("GET /wall", b.wall(false))

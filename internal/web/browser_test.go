@@ -360,6 +360,7 @@ func TestEveryPageInEveryDress(t *testing.T) {
 	links["sheet"] = "/sheet?" + u.RawQuery
 	links["card"] = "/card?" + u.RawQuery
 	links["colors"] = "/colors?" + u.RawQuery + "&light=shade&glasses=didymium&time=2+h"
+	links["seen"] = "/seen?light=dim&magnet=holds&glow=yellow&film=straw&file=bites,+skates+after+12&thermometer=hot"
 	links["wrong"] = links["plan"] + "&piece,+edge=10+mm&steel,+grade=silver+steel"
 	links["compare"] = "/compare?a=" + u.Query().Get("j") + "&b=" + u.Query().Get("j")
 	dresses := []struct {

@@ -25,6 +25,7 @@ type colorsView struct {
 	Charts []colorChart
 	Print  button
 	PDF    button
+	Seen   button
 	by     *sayer
 }
 
@@ -172,6 +173,7 @@ func (b *bench) colors(w http.ResponseWriter, r *http.Request) {
 	v.Charts = []colorChart{glow, temper}
 	v.Print = button{Text: who.w("print"), Href: "/chart?" + a.query(j)}
 	v.PDF = button{Text: "PDF", Href: "/chart.pdf?" + a.query(j), Plain: true}
+	v.Seen = button{Text: who.w("seen"), Href: seenOf(a.light, a.steel), Plain: true}
 	b.render(w, "colors", "layout", http.StatusOK, v)
 }
 
