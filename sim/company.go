@@ -42,6 +42,7 @@ func (m *March) joinCompany(st *Stage) error {
 		flare.Point(m.torched(st.Touches))
 	}
 	if inside := m.inside(st); inside > 0 {
+		s.out = m.outside(wellInside * inside)
 		err := m.meet(st, shop.AirName, func(i int) bool { return m.along[i] > inside })
 		if err != nil {
 			return err
@@ -192,6 +193,86 @@ func (m *March) goesIn(st *Stage, body *shape.Solid) *shop.Piece {
 		size.Length, size.Width = float64(st.Under.Value), float64(st.Under.Value)
 	}
 	return &size
+}
+
+// wellInside is the share of what is in the fire that an ending looks at: the rest lies at
+// the door, and what sticks out draws its heat away. Common practice.
+const wellInside = 0.8
+
+// outside marks the cells farther from the tip than reach [m]; nil where all or none are.
+func (m *March) outside(reach float64) []bool {
+	far, _, _ := m.solid.At(1, 0.5, 0)
+	here, _, _ := m.solid.At(m.mesh.Fineness.At, 0.5, 0)
+	out := make([]bool, m.mesh.Len())
+	n := 0
+	for c, x := range m.mesh.X {
+		if m.mesh.Flat {
+			x = here
+		}
+		if out[c] = far-x > reach; out[c] {
+			n++
+		}
+	}
+	if n == 0 || n == len(out) {
+		return nil
+	}
+	return out
+}
+
+// sticksOut tells whether a cell lies outside the fire.
+func (s *stay) sticksOut(cell int) bool { return s.out != nil && s.out[cell] }
+
+// meanInside returns the mean of a zone over what of it lies in the fire; of all of it
+// where none does.
+func (m *March) meanInside(zone int, T []float64) float64 {
+	p := &m.mesh.Parts[zone]
+	if m.stay.out == nil {
+		return p.Mean(T)
+	}
+	sum, share := 0.0, 0.0
+	for n, c := range p.Cell {
+		if !m.stay.out[c] {
+			sum += p.Weight[n] * T[c]
+			share += p.Weight[n]
+		}
+	}
+	if share < 1e-9 {
+		return p.Mean(T)
+	}
+	return sum / share
+}
+
+// station returns where along the piece a cross-section stands for it: where the shape
+// says or, when only a part of it is heated or goes under, in the middle of that part; 0: where
+// the shape says.
+func (s *Setup) station() float64 {
+	length := s.Solid.Length()
+	reach := length
+	for i := range s.Stages {
+		st := &s.Stages[i]
+		if st.Inside.Is() {
+			reach = math.Min(reach, float64(st.Inside.Value))
+		}
+		if st.Under.Is() && !st.UnderFor.Is() && st.Role == route.Quenching && (st.First == "" || st.First == "tip") {
+			reach = math.Min(reach, float64(st.Under.Value))
+		}
+		for k := range s.Shop.Forges {
+			if f := &s.Shop.Forges[k]; f.Name == st.In && !f.Through && f.Length.Known {
+				reach = math.Min(reach, f.Length.Value)
+			}
+		}
+		for k := range s.Shop.Ovens {
+			if o := &s.Shop.Ovens[k]; o.Name == st.In && o.Length.Known {
+				reach = math.Min(reach, o.Length.Value)
+			}
+		}
+	}
+	x0, _, _ := s.Solid.At(s.Solid.Cut, 0.5, 0)
+	far, _, _ := s.Solid.At(1, 0.5, 0)
+	if s.Solid.EndOn || far-x0 <= wellInside*reach {
+		return 0
+	}
+	return s.Solid.U(far - 0.5*reach)
 }
 
 // heights returns how far each face stands above the lowest point of the piece

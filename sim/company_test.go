@@ -337,6 +337,20 @@ func TestWhatSticksOutStaysBehind(t *testing.T) {
 	}
 }
 
+// Of a piece of which only the tip is heated, the tip decides: endings look at it, and
+// so does the cross-section that stands for the piece.
+func TestOnlyTheTipIsHardened(t *testing.T) {
+	steps := "\n[[step]]\ndo = \"heat\"\nin = \"forge\"\ninside = \"60 mm\"\nuntil = \"magnet off\"\nhold = \"1 min\"\n[[step]]\ndo = \"carry\"\nuntil = \"1 s\"\n[[step]]\ndo = \"quench\"\nin = \"oil\"\nunder = \"60 mm\"\nuntil = \"2 min\"\n"
+	section := worked(t, true, kitchenKnife, steps)
+	if e := hv(t, section, "edge"); e < 650 {
+		t.Errorf("section: edge %.0f HV", e)
+	}
+	whole := worked(t, false, kitchenKnife, steps)
+	if tip, heel := hv(t, whole, "tip"), hv(t, whole, "heel"); tip < 650 || heel > 400 {
+		t.Errorf("whole: tip %.0f HV, heel %.0f", tip, heel)
+	}
+}
+
 // Tongs and an anvil take heat, each where it touches.
 func TestTongsAndAnvilTakeHeat(t *testing.T) {
 	heat := func(how string) string {

@@ -143,6 +143,9 @@ func (s *Setup) March(o Options) (*March, error) {
 	if err != nil {
 		return nil, err
 	}
+	if o.Section && o.Station == 0 {
+		o.Station = s.station()
+	}
 	p, err := newPiece(s, o, s.Solid, metal)
 	if err != nil {
 		return nil, err

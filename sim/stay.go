@@ -50,6 +50,7 @@ type stay struct {
 	company []company      // what touches it beside
 	mosaic  medium.Mosaic  // where
 	plunge  plunge         // into a bath
+	out     []bool         // the cells that lie outside the fire or at its door; nil: none
 }
 
 type wanted int
@@ -263,13 +264,13 @@ func (s *stay) gap(m *March, c *micro.Cells) float64 {
 	T := m.now.field.T
 	switch s.want {
 	case temperature:
-		return s.side * (m.mesh.Parts[s.zone].Mean(T) - s.target)
+		return s.side * (m.meanInside(s.zone, T) - s.target)
 	case heatThrough:
 		// What warms up is at heat once it lacks no more than that: where elements or
 		// walls glow, it may come to stand above the air around it.
 		worst, place := 0.0, s.goal()
 		for i := range m.mesh.Parts {
-			lacks := place - m.mesh.Parts[i].Mean(T)
+			lacks := place - m.meanInside(i, T)
 			if s.side == 0 {
 				lacks = math.Abs(lacks)
 			}
@@ -285,7 +286,7 @@ func (s *stay) gap(m *March, c *micro.Cells) float64 {
 	case magnetOff:
 		worst := 0.0
 		for i := range T {
-			if m.mesh.Volume[i] > 0 {
+			if m.mesh.Volume[i] > 0 && !s.sticksOut(i) {
 				worst = math.Max(worst, m.metal.PullCell(c, i, T[i]))
 			}
 		}
@@ -293,7 +294,7 @@ func (s *stay) gap(m *March, c *micro.Cells) float64 {
 	case shadowOff:
 		worst := 0.0
 		for i := range T {
-			if m.mesh.Volume[i] > 0 {
+			if m.mesh.Volume[i] > 0 && !s.sticksOut(i) {
 				worst = math.Max(worst, untransformed(c, i))
 			}
 		}
