@@ -205,6 +205,8 @@ func kindOf(e shop.Equipment) string {
 		return x.Filling
 	case *shop.Clamp:
 		return "plate"
+	case *shop.Flare:
+		return "torch"
 	}
 	return "air"
 }
