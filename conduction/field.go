@@ -89,6 +89,15 @@ func (f *Field) Undo() {
 	f.tookBefore = 0
 }
 
+// Corrected tells the field that its temperatures were was before they were read
+// from the enthalpy anew: the surfaces follow.
+func (f *Field) Corrected(was []float64) {
+	for i := range f.Ts {
+		c := f.Mesh.outer[i].cell
+		f.Ts[i] += (f.T[c] - was[c]) * f.follows(i)
+	}
+}
+
 // Energy returns Σ m H of the body [J].
 func (f *Field) Energy() float64 {
 	sum := 0.0

@@ -287,5 +287,5 @@ func (f *Field) surface(b Boundary, first bool) {
 }
 
 // surfaceTolerance ends the search for a surface temperature [K]. The law is
-// linear from there, so the error left is of its square: under 180 W/m² at the peak of a fast oil, 2e-4 of what flows there.
-const surfaceTolerance = 1.5
+// linear from there, so the error left is of its square: under 40 W/m² at the peak of a fast oil.
+const surfaceTolerance = 0.7

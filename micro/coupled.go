@@ -95,8 +95,6 @@ func (m *Metal) Settle(dst, src *Cells, i int, at, T, h, dt float64) (end, chang
 
 // temperatureOf returns the temperature of one cell from its enthalpy.
 func (m *Metal) temperatureOf(c *Cells, i int, guess, h float64) float64 {
-	one := c.mixtureOf(i)
-	T, H := [1]float64{guess}, [1]float64{h}
-	m.thermal.Temperature(T[:], H[:], &one)
-	return T[0]
+	mix := c.mixture()
+	return m.thermal.TemperatureOf(i, guess, h, &mix)
 }

@@ -18,15 +18,27 @@ const softenFrom = 860.0
 // Step advances the state by dt [s] at temperatures T [K], one per cell, held over
 // the step. dst may be src. Only the mechanisms that can act at T are run.
 func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
-	if len(T) != src.N {
+	return m.move(dst, src, T, nil, nil, dt)
+}
+
+// Move is [Metal.Step] of cells whose enthalpy is h [J/kg]: at holds the temperatures
+// that they move at, T on entry those before they moved, on return those that
+// the same enthalpy then gives. What did not move keeps its T.
+func (m *Metal) Move(dst, src *Cells, at, T, h []float64, dt float64) Change {
+	return m.move(dst, src, at, T, h, dt)
+}
+
+func (m *Metal) move(dst, src *Cells, at, T, h []float64, dt float64) Change {
+	if len(at) != src.N {
 		panic("micro: len(T) ≠ cells")
 	}
 	if dst != src {
 		dst.Copy(src)
 	}
+	mix := dst.mixture()
 	most := 0.0
 	f := &dst.Fraction
-	for i, t := range T {
+	for i, t := range at {
 		if m.still(dst, i, t) {
 			if f[steel.RetainedAustenite][i] > 0 {
 				dst.Age[i] += dt
@@ -36,6 +48,9 @@ func (m *Metal) Step(dst, src *Cells, T []float64, dt float64) Change {
 		aus, mar, pea := f[steel.Austenite][i]+f[steel.RetainedAustenite][i], f[steel.Martensite][i], f[steel.Pearlite][i]
 		bai, fer, car := f[steel.Bainite][i], f[steel.Ferrite][i], f[steel.Carbide][i]
 		m.stepCell(dst, i, t, dt)
+		if h != nil {
+			T[i] = m.thermal.TemperatureOf(i, T[i], h[i], &mix)
+		}
 		// Austenite is called retained once martensite has formed beside it: a new name, not a change.
 		most = max(most, math.Abs(f[steel.Austenite][i]+f[steel.RetainedAustenite][i]-aus), math.Abs(f[steel.Martensite][i]-mar),
 			math.Abs(f[steel.Pearlite][i]-pea), math.Abs(f[steel.Bainite][i]-bai), math.Abs(f[steel.Ferrite][i]-fer), math.Abs(f[steel.Carbide][i]-car))

@@ -2,6 +2,7 @@ package sim
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/heatwright/heatwright/conduction"
 	"github.com/heatwright/heatwright/medium"
@@ -69,6 +70,7 @@ type rim struct {
 	law   medium.Law
 	faces medium.Faces
 	scale []float64 // resistance of it on each face [m²K/W]
+	thick bool      // it mattered much when the law was last asked
 	inner []int     // faces of the middle plane: no heat crosses them
 	q, dq []float64 // room for asking the law beside the march
 	laps  laps
@@ -85,17 +87,27 @@ func (r *rim) Fill(q, dq, Ts []float64) {
 	defer r.laps.to(r.laps.to(lawful))
 	f := &r.faces
 	f.T, f.R = Ts, nil
+	if r.thick {
+		f.R = r.scale
+	}
 	r.law.Fill(q, dq, f)
 	for _, i := range r.inner {
 		q[i], dq[i] = 0, 0
 	}
+	if r.thick {
+		most := 0.0
+		for i, R := range r.scale {
+			if x := math.Abs(R * dq[i]); x > most { // dq is that behind the scale
+				most = x
+			}
+		}
+		r.thick = most > 0.5*thinScale
+		return
+	}
 	for i, R := range r.scale {
 		if x := R * dq[i]; x > thinScale || x < -thinScale {
-			f.R = r.scale
-			r.law.Fill(q, dq, f)
-			for _, i := range r.inner {
-				q[i], dq[i] = 0, 0
-			}
+			r.thick = true
+			r.Fill(q, dq, Ts)
 			return
 		}
 	}

@@ -116,8 +116,7 @@ func (m *March) settle(dt float64) micro.Change {
 			m.at[i] = 0.5 * (t + m.was[i])
 		}
 	}
-	change := m.metal.Step(m.next.cells, m.now.cells, m.at, dt)
-	m.metal.Temperature(T, H, m.next.cells)
+	change := m.metal.Move(m.next.cells, m.now.cells, m.at, T, H, dt)
 	redo := false
 	for i, at := range m.then {
 		d := math.Abs(T[i] - at)
@@ -129,6 +128,7 @@ func (m *March) settle(dt float64) micro.Change {
 	if redo {
 		change.MaxFraction = m.mostChanged()
 	}
+	m.now.field.Corrected(m.then)
 	return change
 }
 

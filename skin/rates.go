@@ -2,6 +2,8 @@ package skin
 
 import (
 	"math"
+	"reflect"
+	"sync"
 
 	"github.com/heatwright/heatwright/steel"
 )
@@ -26,6 +28,40 @@ type rates struct {
 	diff   []float64 // carbon in austenite at half of what is dissolved of the bar's [m²/s]
 	full   []float64 // carbon of austenite beside carbide [wt %]
 	ae1    float64   // austenite begins [K]
+}
+
+// known keeps the rates of the last steels: whoever types at a job comes back to
+// the same ones, and every march asks twice. Rates are not changed by use.
+var known = struct {
+	sync.Mutex
+	rates map[knownKey]*rates
+}{rates: map[knownKey]*rates{}}
+
+type knownKey struct {
+	comp   steel.Composition
+	limits Limits // by identity
+}
+
+// mostKnown are kept; beyond it all are forgotten.
+const mostKnown = 64
+
+// ratesOf returns the rates of a steel.
+func ratesOf(comp steel.Composition, limits Limits) *rates {
+	if limits != nil && reflect.TypeOf(limits).Kind() != reflect.Pointer {
+		return newRates(comp, limits)
+	}
+	known.Lock()
+	defer known.Unlock()
+	key := knownKey{comp, limits}
+	r := known.rates[key]
+	if r == nil {
+		if len(known.rates) >= mostKnown {
+			clear(known.rates)
+		}
+		r = newRates(comp, limits)
+		known.rates[key] = r
+	}
+	return r
 }
 
 func newRates(comp steel.Composition, limits Limits) *rates {

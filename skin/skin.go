@@ -99,7 +99,7 @@ func NewWithin(patches []Patch, limits func(steel.Composition) Limits) *Skin {
 			if limits != nil {
 				l = limits(p.Steel)
 			}
-			s.steels = append(s.steels, newRates(p.Steel, l))
+			s.steels = append(s.steels, ratesOf(p.Steel, l))
 		}
 		s.lay(p, i)
 	}

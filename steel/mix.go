@@ -84,6 +84,12 @@ func (t *Thermal) Temperature(T, h []float64, m *Mixture) {
 	}
 }
 
+// TemperatureOf is [Thermal.Temperature] of cell i alone, from a first guess.
+func (t *Thermal) TemperatureOf(i int, guess, h float64, m *Mixture) float64 {
+	w := t.weigh(m, i)
+	return t.solve(guess, h-w.constant, w)
+}
+
 // settled is the last step of Newton's method [K]. What is left after it is
 // cp′/(2cp)·settled², at most 0.0064/K · settled² = 2e-7 K on the flank of the Curie peak.
 const settled = 5e-3

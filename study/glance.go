@@ -14,7 +14,7 @@ import (
 func Coarse(setup *sim.Setup) sim.Options {
 	o := sim.Options{Section: true, Across: 10, Through: 4, Quick: true, NoSeries: true}
 	if setup.Solid.EndOn { // its section runs lengthwise, and has more cells for the same fineness
-		o.Across, o.Through = 7, 3
+		o.Across, o.Through = 8, 4
 	}
 	return o
 }
