@@ -39,6 +39,7 @@ func (m *Metal) MoveCarbon(c *Cells, i int, x float64) float64 {
 	} else if x = min(x, (had-leastCarbon)/100); x <= 0 {
 		return 0
 	}
+	all := m.alloyOf(c, i)
 	left := x
 	if solved, bound := f[steel.Austenite][i]*c.Carbon[i]/2, f[steel.Carbide][i]*carbideC; x > 0 && bound > 0 {
 		fed := x * bound / (solved + bound)
@@ -63,6 +64,10 @@ func (m *Metal) MoveCarbon(c *Cells, i int, x float64) float64 {
 		c.Carbides[k].Mass[i] *= scale
 	}
 	c.Film[i] *= scale
+	for e := range all {
+		all[e] *= scale
+	}
+	m.settleAlloy(c, i, &all)
 	c.Lack[i] = max(0, c.Lack[i]+had-c.CarbonTotal(i))
 	if c.ready[i] == 1 && f[steel.Austenite][i] > 0 {
 		c.ready[i] = 2 // it cools already: Ms is another now
@@ -94,7 +99,7 @@ func (m *Metal) fromCarbide(c *Cells, i int, x float64) (left float64) {
 	d := y * 100 / carbideC
 	m.takeCarbide(c, i, d)
 	if f[steel.Austenite][i] > 0 {
-		m.addAustenite(c, i, d-y, 0, 1)
+		m.addAustenite(c, i, d-y, 0)
 	} else {
 		f[steel.Ferrite][i] += d - y
 	}

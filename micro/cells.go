@@ -30,8 +30,9 @@ type Birth struct {
 
 // Class is one size class of carbide particles.
 type Class struct {
-	Mass   []float64 // mass fraction of the cell
-	Radius []float64 // mean radius [µm]; for dissolution the radius at the start of the soak
+	Mass   []float64           // mass fraction of the cell
+	Radius []float64           // mean radius [µm]; for dissolution the radius at the start of the soak
+	Alloy  [numAlloy][]float64 // what it holds [wt % of it]
 }
 
 // Cells is the state of the metal in N cells, one slice per quantity, all cut
@@ -43,19 +44,20 @@ type Cells struct {
 	Fraction [steel.NumConstituents][]float64
 
 	Carbon         []float64           // wt % C in the austenite
-	Alloy          [numAlloy][]float64 // wt % dissolved in the austenite
+	Alloy          [numAlloy][]float64 // wt % dissolved in all that is no carbide, the austenite as the rest
 	RetainedCarbon []float64           // wt % C in the retained austenite
 	Lack           []float64           // wt % C that the cell holds less than the bar: what its skin has lost
 
-	PearliteCarbon   []float64 // wt % C that pearlite holds, its lamellae included
-	PearliteFineness []float64 // mean of λ^-0.75 [µm^-0.75], λ the mean ferrite path
-	BainiteCarbon    []float64 // wt % C
-	BainiteT         []float64 // mean temperature of formation [K]
-	Births           [numBirths]Birth
-	Carbides         [numClasses]Class
-	Tempered         []float64 // share of martensite's stored energy that is gone [–]
-	Film             []float64 // mass fraction of cementite lying as film on grain boundaries, part of Carbide
-	Pinned           []float64 // share of sub-boundaries in the ferrite that carbide still pins [–]
+	PearliteCarbon          []float64 // wt % C that pearlite holds, its lamellae included
+	PearliteFineness        []float64 // mean of λ^-0.75 [µm^-0.75], λ the mean ferrite path
+	BainiteCarbon           []float64 // wt % C
+	BainiteT                []float64 // mean temperature of formation [K]
+	Births                  [numBirths]Birth
+	Carbides                [numClasses]Class
+	Tempered                []float64           // share of martensite's stored energy that is gone [–]
+	FilmAlloy, LamellaAlloy [numAlloy][]float64 // what film and the lamellae of pearlite hold [wt % of them]
+	Film                    []float64           // mass fraction of cementite lying as film on grain boundaries, part of Carbide
+	Pinned                  []float64           // share of sub-boundaries in the ferrite that carbide still pins [–]
 
 	Grain4  []float64 // austenite grain size, d^4.739 [µm^4.739]
 	Growing []float64 // growth of the former not yet applied
@@ -108,6 +110,12 @@ func (c *Cells) columns() []*[]float64 {
 	}
 	for k := range c.Carbides {
 		add(&c.Carbides[k].Mass, &c.Carbides[k].Radius)
+		for e := range c.Carbides[k].Alloy {
+			add(&c.Carbides[k].Alloy[e])
+		}
+	}
+	for e := range c.FilmAlloy {
+		add(&c.FilmAlloy[e], &c.LamellaAlloy[e])
 	}
 	add(&c.Tempered, &c.Film, &c.Pinned, &c.Grain4, &c.Growing, &c.Strain, &c.Lowest, &c.Age,
 		&c.frontFine, &c.frontSoft, &c.frontF, &c.frontP, &c.frontB, &c.frontN,

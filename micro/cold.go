@@ -275,16 +275,13 @@ func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, dt float64) {
 	if d <= 0 {
 		return
 	}
+	if particles > 1e-4 {
+		m.growParticles(c, i, d, func(e int) float64 { return d * metalIn * c.Alloy[e][i] })
+	} else {
+		m.growFilm(c, i, d)
+	}
 	c.Carbon[i] = (aus*c.Carbon[i] - d*carbideC) / (aus - d)
 	f[steel.Austenite][i] = max(0, aus-d)
-	f[steel.Carbide][i] += d
-	if particles > 1e-4 {
-		for k := range c.Carbides {
-			c.Carbides[k].Mass[i] *= 1 + d/particles
-		}
-	} else {
-		c.Film[i] += d
-	}
 	c.ready[i] = 2
 }
 
@@ -320,6 +317,7 @@ func (m *Metal) growPearlite(c *Cells, i int, a, b *coldRates, w, T, dt float64)
 	p := f[steel.Pearlite][i]
 	// λ = 2S(1−f) with S = 8 µm·K/ΔT.
 	fineness := (a.fineness + w*(b.fineness-a.fineness)) * finenessOfCarbon(c.Carbon[i])
+	m.growLamellae(c, i, df, T)
 	c.PearliteCarbon[i] = (p*c.PearliteCarbon[i] + df*c.Carbon[i]) / (p + df)
 	c.PearliteFineness[i] = (p*c.PearliteFineness[i] + df*fineness) / (p + df)
 	f[steel.Pearlite][i] = p + df
@@ -363,12 +361,9 @@ func (m *Metal) divorce(c *Cells, i int, a, b *coldRates, w, T, dt, particles fl
 	aus := f[steel.Austenite][i]
 	df := aus * x
 	carb := df * c.Carbon[i] / carbideC
+	m.growParticles(c, i, carb, func(e int) float64 { return m.enriched(c, i, e, df, carb, T) })
 	f[steel.Austenite][i] = max(0, aus-df)
 	f[steel.Ferrite][i] += df - carb
-	f[steel.Carbide][i] += carb
-	for k := range c.Carbides {
-		c.Carbides[k].Mass[i] *= 1 + carb/particles
-	}
 	for k := range c.Carbides { // numbers stay, radii grow with the cube root, to first order
 		c.Carbides[k].Radius[i] *= 1 + carb/particles/3
 	}

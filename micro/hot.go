@@ -100,15 +100,16 @@ func (m *Metal) heat(c *Cells, i int, T, dt float64) {
 		m.adoptRetained(c, i)
 		aus = f[steel.Austenite][i]
 	}
-	if aus >= 1-1e-9 {
-		if c.Alloy[alloyMn][i] < m.comp[steel.Mn] || c.Alloy[alloyCr][i] < m.comp[steel.Cr] {
-			m.allInSolution(c, i)
-		}
-	} else {
+	if aus < 1-1e-9 {
 		rest := 1 - aus - f[steel.Carbide][i]
 		if rest > 1e-6 {
+			all, had, matrix := m.alloyOf(c, i), c.inSolution(i), c.matrix(i)
 			before := c.surface[i]
 			m.changeToAustenite(c, i, a, b, w, dt)
+			for _, e := range m.follow { // what the carbide that went has brought
+				all[e] -= had[e]*matrix + c.bound(i, e)
+			}
+			m.dissolveAlloy(c, i, &all, &had, matrix, a, 0)
 			// What is new of austenite and of carbide has been there for half of the step.
 			if now := f[steel.Austenite][i]; now > 0 {
 				c.surface[i] = fineness(c, i)
@@ -116,7 +117,9 @@ func (m *Metal) heat(c *Cells, i int, T, dt float64) {
 				c.dissolving[i] -= (a.dissolve + w*(b.dissolve-a.dissolve)) * half * dt
 			}
 		} else if f[steel.Ferrite][i]+f[steel.Pearlite][i]+f[steel.Bainite][i]+f[steel.Martensite][i] > 0 {
+			all := m.alloyOf(c, i)
 			m.finishChange(c, i)
+			m.settleAlloy(c, i, &all)
 		}
 		m.dissolve(c, i, a, b, w, dt)
 	}
@@ -127,11 +130,11 @@ func (m *Metal) heat(c *Cells, i int, T, dt float64) {
 // finishChange turns the last millionth of everything but carbide into austenite.
 func (m *Metal) finishChange(c *Cells, i int) {
 	f := &c.Fraction
-	m.addAustenite(c, i, f[steel.Ferrite][i], 0, 1)
-	m.addAustenite(c, i, f[steel.Pearlite][i], c.PearliteCarbon[i], 1)
-	m.addAustenite(c, i, f[steel.Bainite][i], c.BainiteCarbon[i], 1)
+	m.addAustenite(c, i, f[steel.Ferrite][i], 0)
+	m.addAustenite(c, i, f[steel.Pearlite][i], c.PearliteCarbon[i])
+	m.addAustenite(c, i, f[steel.Bainite][i], c.BainiteCarbon[i])
 	for b := range c.Births {
-		m.addAustenite(c, i, c.Births[b].Fraction[i], c.Births[b].Carbon[i], 1)
+		m.addAustenite(c, i, c.Births[b].Fraction[i], c.Births[b].Carbon[i])
 		c.Births[b].Fraction[i] = 0
 	}
 	f[steel.Ferrite][i], f[steel.Pearlite][i], f[steel.Bainite][i], f[steel.Martensite][i] = 0, 0, 0, 0
@@ -141,13 +144,12 @@ func (m *Metal) finishChange(c *Cells, i int) {
 func (m *Metal) adoptRetained(c *Cells, i int) {
 	f := &c.Fraction
 	r := f[steel.RetainedAustenite][i]
-	m.addAustenite(c, i, r, c.RetainedCarbon[i], 1)
+	m.addAustenite(c, i, r, c.RetainedCarbon[i])
 	f[steel.RetainedAustenite][i] = 0
 }
 
-// addAustenite adds df of austenite with carbon cc whose carbide had given up the
-// share of alloy between that of spheroidite (0) and all of it (1).
-func (m *Metal) addAustenite(c *Cells, i int, df, cc, share float64) {
+// addAustenite adds df of austenite with carbon cc.
+func (m *Metal) addAustenite(c *Cells, i int, df, cc float64) {
 	f := &c.Fraction
 	old := f[steel.Austenite][i]
 	now := old + df
@@ -155,10 +157,6 @@ func (m *Metal) addAustenite(c *Cells, i int, df, cc, share float64) {
 		return
 	}
 	c.Carbon[i] = (old*c.Carbon[i] + df*cc) / now
-	for k, e := range alloyElement {
-		x := m.comp[e] * (m.partition[k] + (1-m.partition[k])*share)
-		c.Alloy[k][i] = (old*c.Alloy[k][i] + df*x) / now
-	}
 	f[steel.Austenite][i] = now
 }
 
@@ -210,7 +208,7 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, dt float64
 		}
 		f[steel.Ferrite][i] = max(0, fer-df)
 		m.takeCarbide(c, i, need)
-		m.addAustenite(c, i, df+need, df2carbon(df, need), 0)
+		m.addAustenite(c, i, df+need, df2carbon(df, need))
 		return
 	}
 	if f[steel.Austenite][i] <= 0 {
@@ -221,7 +219,7 @@ func (m *Metal) changeToAustenite(c *Cells, i int, a, b *hotRates, w, dt float64
 	df := room * loosen * dt / (1 + loosen*dt)
 	df = min(df, fer)
 	f[steel.Ferrite][i] = fer - df
-	m.addAustenite(c, i, df, 0, 1)
+	m.addAustenite(c, i, df, 0)
 }
 
 // df2carbon returns the carbon of austenite made of df ferrite and need carbide.
@@ -240,36 +238,32 @@ func (m *Metal) changeFine(c *Cells, i int, share, stay float64) {
 	}
 	if df := share * f[steel.Pearlite][i]; df > 0 {
 		f[steel.Pearlite][i] = max(0, f[steel.Pearlite][i]-df)
-		m.fromFine(c, i, df, c.PearliteCarbon[i], 0.07)
+		m.fromFine(c, i, df, c.PearliteCarbon[i], 0.07, func(e int) float64 { return c.LamellaAlloy[e][i] })
 	}
 	if df := share * f[steel.Bainite][i]; df > 0 {
 		f[steel.Bainite][i] = max(0, f[steel.Bainite][i]-df)
-		m.fromFine(c, i, df, c.BainiteCarbon[i], 0.05)
+		m.fromFine(c, i, df, c.BainiteCarbon[i], 0.05, c.own(i))
 	}
 	for b := range c.Births {
 		birth := &c.Births[b]
 		if df := share * birth.Fraction[i]; df > 0 {
 			birth.Fraction[i] = max(0, birth.Fraction[i]-df)
 			f[steel.Martensite][i] = max(0, f[steel.Martensite][i]-df)
-			m.fromFine(c, i, df, birth.Carbon[i], max(0.05, cubeRoot.at(birth.Size3[i])))
+			m.fromFine(c, i, df, birth.Carbon[i], max(0.05, cubeRoot.at(birth.Size3[i])), c.own(i))
 		}
 	}
 }
 
 // fromFine adds austenite made of df of a fine structure with carbon cc; carbon
-// beyond 0.57 wt % is left as fine carbide of radius r [µm].
-func (m *Metal) fromFine(c *Cells, i int, df, cc, r float64) {
-	f := &c.Fraction
+// beyond 0.57 wt % is left as fine carbide of radius r [µm] and so much of each element [wt %].
+func (m *Metal) fromFine(c *Cells, i int, df, cc, r float64, content func(e int) float64) {
 	if cc <= molinderC {
-		m.addAustenite(c, i, df, cc, 0.7)
+		m.addAustenite(c, i, df, cc)
 		return
 	}
 	left := df * (cc - molinderC) / (carbideC - molinderC)
-	m.addAustenite(c, i, df-left, molinderC, 0.5)
-	fine := &c.Carbides[0]
-	fine.Radius[i] = (fine.Mass[i]*fine.Radius[i] + left*r) / (fine.Mass[i] + left)
-	fine.Mass[i] += left
-	f[steel.Carbide][i] += left
+	m.addAustenite(c, i, df-left, molinderC)
+	m.addFine(c, i, left, r, content)
 }
 
 // takeCarbide removes mass from the classes, each by the share of its surface
@@ -387,6 +381,8 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 	}
 	c.dissolving[i], c.surface[i] = 0, sum
 	x = gone(x)
+	before, matrix := c.inSolution(i), c.matrix(i)
+	var gave alloys
 	if dC := (ceq - c.Carbon[i]) * x; dC > 0 {
 		// aus·C + d·6.67 = (aus + d)(C + dC)
 		d := aus * dC / (carbideC - c.Carbon[i] - dC)
@@ -420,23 +416,28 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 			cl := &c.Carbides[k]
 			t := min(cl.Mass[i], loss[k]*even)
 			cl.Mass[i] -= t
+			for _, e := range m.follow {
+				gave[e] += t * cl.Alloy[e][i]
+			}
 			taken += t
 		}
 		t := min(c.Film[i], loss[numClasses]*even)
 		c.Film[i] -= t
+		for _, e := range m.follow {
+			gave[e] += t * c.FilmAlloy[e][i]
+		}
 		taken += t
 		c.Carbon[i] = (aus*c.Carbon[i] + taken*carbideC) / (aus + taken)
 		f[steel.Austenite][i] += taken
 		m.sumCarbide(c, i)
 		if f[steel.Carbide][i] < 1e-7 || f[steel.Carbide][i] < 3e-5 && ceq > whole-1e-4 { // the last trace, where all can dissolve
+			for _, e := range m.follow {
+				gave[e] += c.held(i, e)
+			}
 			m.finishCarbide(c, i)
 		}
 	}
-	for k := range c.Alloy {
-		if d := a.alloy[k] - c.Alloy[k][i]; d > 0 {
-			c.Alloy[k][i] += d * x
-		}
-	}
+	m.dissolveAlloy(c, i, &gave, &before, matrix, a, x)
 }
 
 // fineness returns the mean of 1/r² of the carbide in cell i [1/µm²].
@@ -466,14 +467,6 @@ func (m *Metal) finishCarbide(c *Cells, i int) {
 		c.Carbides[k].Mass[i] = 0
 	}
 	c.Film[i], f[steel.Carbide][i] = 0, 0
-}
-
-// allInSolution gives the austenite all of the bar's alloy once no carbide is left to
-// hold any: over the tenth of a micron between lamellae it spreads within the soak.
-func (m *Metal) allInSolution(c *Cells, i int) {
-	for k, e := range alloyElement {
-		c.Alloy[k][i] = m.comp[e]
-	}
 }
 
 // newGrain sets the austenite grain when the first austenite of a heating appears:

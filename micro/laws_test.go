@@ -30,6 +30,14 @@ func TestBalances(t *testing.T) {
 				if d := l.c.CarbonTotal(0) - c[steel.C]; math.Abs(d) > 1e-9 {
 					t.Fatalf("%s %s, %s: carbon off by %.2e", name, cond, where, d)
 				}
+				for e, x := range alloyElement {
+					if d := l.c.AlloyTotal(0, x) - c[x]; math.Abs(d) > 1e-9 {
+						t.Fatalf("%s %s, %s: %s off by %.2e", name, cond, where, x, d)
+					}
+					if l.c.Alloy[e][0] < 0 || l.c.bound(0, e) < -1e-12 {
+						t.Fatalf("%s %s, %s: %s in solution %g, in carbide %g", name, cond, where, x, l.c.Alloy[e][0], l.c.bound(0, e))
+					}
+				}
 			}
 			check("start")
 			l.hold(1080, 3, 300)

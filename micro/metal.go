@@ -65,6 +65,8 @@ type Metal struct {
 	eutectoid   float64 // wt % C of austenite where the three-phase field ends
 	softTime    float64 // half time of the change from spheroidite, 20 K above Ae1 [s]
 	partition   [numAlloy]float64
+	rich        [numAlloy]float64 // what carbide of spheroidized stock holds [wt %]
+	follow      []int             // elements of which there is more than a trace
 	hot         [tableLen]hotRates
 	cold        [tableLen]coldRates
 	temper      [tableLen]temperRates
@@ -103,6 +105,7 @@ func New(comp steel.Composition, limits Limits) (*Metal, error) {
 	m.hardness = newHardnessLaw(comp)
 	m.kept = keptCarbon(&comp)
 	m.fillHot()
+	m.fillRich()
 	m.fillCold()
 	m.fillTemper()
 	m.thermal = steel.Properties(comp)

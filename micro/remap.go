@@ -30,8 +30,12 @@ func (c *Cells) Remap(src *Cells, mass []float64, mix Mixer) {
 	}
 	f := &src.Fraction
 	with(f[steel.Austenite], [2][]float64{c.Carbon, src.Carbon}, [2][]float64{c.start, src.start}, [2][]float64{c.share, src.share})
+	rest := make([]float64, src.N)
+	for i := range rest {
+		rest[i] = src.matrix(i)
+	}
 	for k := range c.Alloy {
-		with(f[steel.Austenite], [2][]float64{c.Alloy[k], src.Alloy[k]})
+		with(rest, [2][]float64{c.Alloy[k], src.Alloy[k]})
 	}
 	with(f[steel.RetainedAustenite], [2][]float64{c.RetainedCarbon, src.RetainedCarbon})
 	with(f[steel.Pearlite], [2][]float64{c.PearliteCarbon, src.PearliteCarbon}, [2][]float64{c.PearliteFineness, src.PearliteFineness})
@@ -46,6 +50,17 @@ func (c *Cells) Remap(src *Cells, mass []float64, mix Mixer) {
 	}
 	for k := range c.Carbides {
 		with(src.Carbides[k].Mass, [2][]float64{c.Carbides[k].Radius, src.Carbides[k].Radius})
+		for e := range c.Carbides[k].Alloy {
+			with(src.Carbides[k].Mass, [2][]float64{c.Carbides[k].Alloy[e], src.Carbides[k].Alloy[e]})
+		}
+	}
+	lamellae := make([]float64, src.N)
+	for i := range lamellae {
+		lamellae[i] = src.lamellae(i)
+	}
+	for e := range c.FilmAlloy {
+		with(src.Film, [2][]float64{c.FilmAlloy[e], src.FilmAlloy[e]})
+		with(lamellae, [2][]float64{c.LamellaAlloy[e], src.LamellaAlloy[e]})
 	}
 	clear(c.ready) // the factors are of the old cells
 }

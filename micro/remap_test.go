@@ -21,8 +21,8 @@ func (pairs) Mean(dst, src, amount []float64) {
 	}
 }
 
-// Carbon and fractions are kept when cells of different structure are mixed (derived: balances).
-func TestRemapKeepsCarbon(t *testing.T) {
+// Carbon, alloy and fractions are kept when cells of different structure are mixed (derived: balances).
+func TestRemapKeepsCarbonAndAlloy(t *testing.T) {
 	src, dst := NewCells(5), NewCells(4)
 	mass := []float64{1, 0.5, 2, 1.5, 0.8}
 	for i := range src.N {
@@ -34,6 +34,12 @@ func TestRemapKeepsCarbon(t *testing.T) {
 		src.Fraction[steel.Carbide][i] = 0.1 * x
 		src.Fraction[steel.Pearlite][i] = 1 - 0.9*x
 		src.Carbon[i], src.PearliteCarbon[i] = 0.6+x, 0.8-0.2*x
+		for e := range src.Alloy {
+			src.Alloy[e][i] = 0.3 + 0.1*float64(e+i)
+			src.Carbides[1].Mass[i] = src.Fraction[steel.Carbide][i]
+			src.Carbides[1].Alloy[e][i] = 2 * float64(1+e*i)
+			src.LamellaAlloy[e][i] = 1 * float64(2+e+i)
+		}
 		src.ready[i] = 1
 	}
 	dst.Remap(src, mass, pairs{})
@@ -42,6 +48,12 @@ func TestRemapKeepsCarbon(t *testing.T) {
 		want := (a*src.CarbonTotal(i) + b*src.CarbonTotal(i+1)) / (a + b)
 		if got := dst.CarbonTotal(i); math.Abs(got-want) > 1e-12 {
 			t.Errorf("cell %d holds %.15g %% carbon, its parts held %.15g", i, got, want)
+		}
+		for _, e := range alloyElement {
+			want := (a*src.AlloyTotal(i, e) + b*src.AlloyTotal(i+1, e)) / (a + b)
+			if got := dst.AlloyTotal(i, e); math.Abs(got-want) > 1e-9 {
+				t.Errorf("cell %d holds %.15g %% %s, its parts held %.15g", i, got, e, want)
+			}
 		}
 		sum := 0.0
 		for k := range dst.Fraction {

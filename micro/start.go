@@ -92,6 +92,7 @@ func (m *Metal) startCell(c *Cells, i int, s StartState, carbon float64) {
 	default:
 		m.startPearlite(c, i, s, carbon)
 	}
+	m.startAlloy(c, i, map[Condition]float64{Spheroidized: 1, LamellarPearlite: 0.7, Normalized: 0.2, AsForged: 0.2}[s.Condition])
 	c.Lowest[i] = 293
 }
 

@@ -126,12 +126,11 @@ func (m *Metal) condition(c *Cells, i int, x float64) {
 	}
 	now := 0.25 + (old-0.25)/(1+x)
 	carb := ret * (old - now) / (carbideC - now)
-	fine := &c.Carbides[0]
-	fine.Radius[i] = (fine.Mass[i]*fine.Radius[i] + carb*0.03) / (fine.Mass[i] + carb)
-	fine.Mass[i] += carb
-	f[steel.Carbide][i] += carb
+	all := m.alloyOf(c, i)
+	m.addFine(c, i, carb, 0.03, c.own(i))
 	f[steel.RetainedAustenite][i] = ret - carb
 	c.RetainedCarbon[i] = now
+	m.settleAlloy(c, i, &all)
 	g := m.austenite(c, i)
 	g[steel.C] = now
 	m.prepareMs(c, i, &g, m.Grain(c, i))
@@ -170,10 +169,7 @@ func (m *Metal) soften(c *Cells, i int, T, dt float64) {
 	carb := df * c.PearliteCarbon[i] / carbideC
 	f[steel.Pearlite][i] = p - df
 	f[steel.Ferrite][i] += df - carb
-	f[steel.Carbide][i] += carb
-	fine := &c.Carbides[0]
-	fine.Radius[i] = (fine.Mass[i]*fine.Radius[i] + carb*0.25*s) / (fine.Mass[i] + carb)
-	fine.Mass[i] += carb
+	m.addFine(c, i, carb, 0.25*s, func(e int) float64 { return c.LamellaAlloy[e][i] })
 }
 
 // coarsenParticles applies the growth of r³ that has added up to every class.

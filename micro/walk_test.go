@@ -47,6 +47,11 @@ func TestRandomWalks(t *testing.T) {
 					if math.Abs(sum-1) > 1e-9 || math.Abs(c.CarbonTotal(i)-grade[steel.C]) > 1e-9 {
 						t.Fatalf("seed %d grade %d step %d: fractions %.12f, carbon %.12f", seed, g, k, sum, c.CarbonTotal(i))
 					}
+					for _, e := range alloyElement {
+						if d := c.AlloyTotal(i, e) - grade[e]; math.Abs(d) > 1e-9 {
+							t.Fatalf("seed %d grade %d step %d: %s %.12f", seed, g, k, e, c.AlloyTotal(i, e))
+						}
+					}
 					if hv := m.HV(c, i); !(hv > 70 && hv < 1100) {
 						t.Fatalf("seed %d grade %d step %d: %g HV", seed, g, k, hv)
 					}

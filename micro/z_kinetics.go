@@ -3,4 +3,4 @@
 package micro
 
 // committed are the constants that the laws go by.
-var committed = &kinetics{Pearlite: 2.138, Drive: 4.303, Ferrite: 2.979, Drag: 1.206, Pair: 9.202, Slope: 3.075}
+var committed = &kinetics{Pearlite: 2.121, Drive: 4.3, Ferrite: 2.926, Drag: 1.202, Pair: 9.149, Slope: 3.088}
