@@ -112,11 +112,16 @@ func ovenEvening(c *shop.Chamber) []cite.Note {
 	return all
 }
 
+// Probed returns the curve that the standard probe would draw in a bath as it stands.
+func Probed(p *shop.Pool) medium.ProbeCurve {
+	size := shop.Piece{Length: 0.06, Width: 0.0125, Thickness: 0.0125, Lying: true}
+	return medium.Probe{}.Quench(p.Law(&size, 0))
+}
+
 // bathEvening tells what the standard probe would draw in a bath, with the band
 // that its coefficient carries, and how many blades of a quarter of a kilogram it bears.
 func bathEvening(p *shop.Pool) []cite.Note {
-	size := shop.Piece{Length: 0.06, Width: 0.0125, Thickness: 0.0125, Lying: true}
-	curve := medium.Probe{}.Quench(p.Law(&size, 0))
+	curve := Probed(p)
 	half := medium.QuenchBand(p.Liquid, 1) - 1
 	if p.Vigor.Known && p.Vigor.Value > 0 {
 		half = math.Max(p.Vigor.High/p.Vigor.Value-1, 1-p.Vigor.Low/p.Vigor.Value)

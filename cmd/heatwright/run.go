@@ -200,12 +200,17 @@ func drawLook(files map[string][]byte, folder string, f *sim.Field, step *sim.St
 
 // fileOf names the files of a step: 03-quench.
 func fileOf(folder string, f *sim.Field) string {
-	return filepath.Join(folder, fmt.Sprintf("%02d-%s", f.Step+1, strings.Map(func(r rune) rune {
+	return filepath.Join(folder, fmt.Sprintf("%02d-%s", f.Step+1, fileName(f.Name)))
+}
+
+// fileName keeps of a name what every disk takes.
+func fileName(name string) string {
+	return strings.Map(func(r rune) rune {
 		if r == '-' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
 			return r
 		}
 		return '-'
-	}, f.Name)))
+	}, name)
 }
 
 // drawField makes the two files of a field: 03-quench.png and 03-quench.vtk.

@@ -4,9 +4,13 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 
+	"github.com/heatwright/heatwright/medium"
 	"github.com/heatwright/heatwright/plan"
 	"github.com/heatwright/heatwright/route"
+	"github.com/heatwright/heatwright/shop"
 	"github.com/heatwright/heatwright/unit"
 )
 
@@ -14,6 +18,7 @@ import (
 type shopCmd struct {
 	File    string `arg:"" help:"A shop file, or a job file for its shop; - reads it from standard input."`
 	Evening string `placeholder:"TIME" default:"3 h" help:"How long the fires burn."`
+	Curves  string `placeholder:"DIR" help:"Write the cooling curve of the standard probe in each bath into this folder, as CSV: time, temperature, rate."`
 }
 
 func (c *shopCmd) Run(d *desk) error {
@@ -33,6 +38,11 @@ func (c *shopCmd) Run(d *desk) error {
 	if err != nil {
 		return inputError("%w", err)
 	}
+	if c.Curves != "" {
+		if err := writeCurves(s.Kit(), c.Curves); err != nil {
+			return err
+		}
+	}
 	style := d.style(units)
 	where := ""
 	for _, n := range notes {
@@ -47,6 +57,32 @@ func (c *shopCmd) Run(d *desk) error {
 		}
 	}
 	return nil
+}
+
+// writeCurves writes what the standard probe would draw in each bath: fast-oil.csv.
+func writeCurves(s shop.Shop, folder string) error {
+	if f, err := os.Stat(folder); err != nil || !f.IsDir() {
+		return inputError("there is no folder %s to write to", folder)
+	}
+	bench, err := s.Start()
+	if err != nil {
+		return inputError("%w", err)
+	}
+	files := map[string][]byte{}
+	for _, e := range bench.All() {
+		p, ok := e.(*shop.Pool)
+		if !ok {
+			continue
+		}
+		curve := plan.Probed(p)
+		var b bytes.Buffer
+		b.WriteString("time_s,center_c,rate_k_per_s\n")
+		for i := range curve.Time {
+			fmt.Fprintf(&b, "%.2f,%.2f,%.2f\n", curve.Time[i], curve.T[i]-medium.CelsiusZero, curve.Rate[i])
+		}
+		files[filepath.Join(folder, fileName(p.Name())+".csv")] = b.Bytes()
+	}
+	return writeAll(files)
 }
 
 // shopOf reads a shop from a file of its own or from a job.
