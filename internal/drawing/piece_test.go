@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"io"
 	"regexp"
@@ -32,7 +33,7 @@ func TestPieceOfEachForm(t *testing.T) {
 		svg := Piece(solid, marks, Caliper{Text: func(m float64) string { return fmt.Sprintf("%.1f mm", 1000*m) }, Href: "#says-plan"}, "hardness")
 		d := xml.NewDecoder(strings.NewReader(svg))
 		for {
-			if _, err := d.Token(); err == io.EOF {
+			if _, err := d.Token(); errors.Is(err, io.EOF) {
 				break
 			} else if err != nil {
 				t.Fatalf("%s: %v", form, err)

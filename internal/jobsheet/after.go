@@ -2,6 +2,7 @@ package jobsheet
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -165,6 +166,9 @@ func (c *composer) caution(s *Sheet) {
 		l := c.lineOf(n)
 		if l == nil || told[short] || onTheFront[n.Code] || n.Code == "safety.hard-steel-shatters" && !c.hardens() {
 			continue
+		}
+		if said := strings.Split(l.Caution, "; "); l.Caution != "" && slices.ContainsFunc(said, func(s string) bool { return strings.Contains(short, s) }) {
+			continue // "near the brittle range" behind "brittle range"
 		}
 		before, was := l.Caution, l.Warning
 		if l.Caution != "" {

@@ -215,7 +215,7 @@ func (c *composer) verdict(s *Sheet) {
 	if v.Likelihood == 0 && v.Code != sim.NoHardeningStep { // a glance: nothing was varied
 		code = strings.Replace(code, "verdict-", "glance-", 1)
 	}
-	said := c.line(code, txt("medium", v.Medium), txt("zone", v.Zone), txt("degree", words.Degree(v.Likelihood)), txt("odds", words.Likelihood(v.Likelihood)))
+	said := c.line(code, txt("working", c.job.Piece.Zones()[0]), txt("medium", v.Medium), txt("zone", v.Zone), txt("degree", words.Degree(v.Likelihood)), txt("odds", words.Likelihood(v.Likelihood)))
 	s.Verdict, s.VerdictParts = said.Text, said.Parts
 	s.Good = c.good()
 	var more []Line

@@ -97,9 +97,10 @@ func (p page) Forge() bool { return p.Theme == "forge" }
 // American reports whether the words are American.
 func (p page) American() bool { return p.Lang == "en-US" }
 
-func (b *bench) show(w http.ResponseWriter, r *http.Request, name, title string, status int, data any) {
+// openWith shows the page on which a job file is brought in, with what is wrong with it.
+func (b *bench) openWith(w http.ResponseWriter, r *http.Request, status int, v openView) {
 	who := readerOf(r)
-	b.render(w, name, "layout", status, page{who, string(who.Language), who.Theme, title, r.URL.RequestURI(), data})
+	b.render(w, "open", "layout", status, page{who, string(who.Language), who.Theme, who.w("open"), r.URL.RequestURI(), v})
 }
 
 // render makes a page whole before a byte of it is sent.
@@ -122,8 +123,7 @@ func (b *bench) fail(w http.ResponseWriter, r *http.Request, err error) {
 	if r.Context().Err() != nil {
 		return // the browser asked for something else meanwhile
 	}
-	who := readerOf(r)
-	b.show(w, r, "open", who.w("open"), http.StatusUnprocessableEntity, openView{Problems: problemsOf(err)})
+	b.openWith(w, r, http.StatusUnprocessableEntity, openView{Problems: problemsOf(err)})
 }
 
 // problem is one thing to put right, beside the field that it speaks of.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"slices"
 
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/internal/drawing"
@@ -203,6 +204,9 @@ func (b *bench) answer(a *worked, by *sayer) answerView {
 		if drawing.FromAbove(solid) {
 			v.Caption = who.w("drawing-caption") + " " + who.w("drawing-above")
 		}
+		if slices.ContainsFunc(marks, func(m drawing.Mark) bool { return m.Hidden }) {
+			v.Caption += " " + who.w("drawing-hatched")
+		}
 	}
 	return v
 }
@@ -211,7 +215,7 @@ func (b *bench) answer(a *worked, by *sayer) answerView {
 // what to do.
 func (s *sayer) missed(notes []cite.Note) []said {
 	for _, n := range notes {
-		if n.Code != "plan.harder-than-wished" && n.Code != "plan.softer-than-wished" {
+		if n.Code != "plan.harder-than-wished" && n.Code != "plan.softer-than-wished" && n.Code != "plan.needs-kiln" {
 			continue
 		}
 		args := []cite.Quantity{cite.Txt("where", n.Where)}

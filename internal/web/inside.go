@@ -128,7 +128,7 @@ func (b *bench) jobOf(w http.ResponseWriter, r *http.Request, name string) (*wor
 		return nil, false
 	}
 	if len(problems) > 0 {
-		b.show(w, r, "open", who.w("open"), http.StatusUnprocessableEntity, openView{Problems: told(problems, who), Text: string(route.Write(job))})
+		b.openWith(w, r, http.StatusUnprocessableEntity, openView{Problems: told(problems, who), Text: string(route.Write(job))})
 		return nil, false
 	}
 	a, err := b.smithy.work(r.Context(), job, section, nil)

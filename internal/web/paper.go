@@ -70,7 +70,7 @@ type openView struct {
 }
 
 func (b *bench) openPage(w http.ResponseWriter, r *http.Request) {
-	b.show(w, r, "open", readerOf(r).w("open"), http.StatusOK, openView{})
+	b.openWith(w, r, http.StatusOK, openView{})
 }
 
 // open reads a job file that was chosen or pasted. It never opens a file that
@@ -79,12 +79,12 @@ func (b *bench) open(w http.ResponseWriter, r *http.Request) {
 	who := readerOf(r)
 	text, err := uploaded(r)
 	if err != nil {
-		b.show(w, r, "open", who.w("open"), http.StatusRequestEntityTooLarge, openView{Problems: []problem{{What: who.w("open-too-large")}}})
+		b.openWith(w, r, http.StatusRequestEntityTooLarge, openView{Problems: []problem{{What: who.w("open-too-large")}}})
 		return
 	}
 	job, problems := route.Parse(text, nil)
 	if len(problems) > 0 {
-		b.show(w, r, "open", who.w("open"), http.StatusUnprocessableEntity, openView{Problems: told(problems, who), Text: string(text)})
+		b.openWith(w, r, http.StatusUnprocessableEntity, openView{Problems: told(problems, who), Text: string(text)})
 		return
 	}
 	http.Redirect(w, r, address("/plan", job), http.StatusSeeOther)

@@ -93,7 +93,8 @@ func regroup(job *route.Job, do string) bool {
 		if metals[0].Region == "" {
 			metals[0].Region = job.Piece.Zones()[0]
 		}
-		job.Steel = append(metals, route.Metal{Region: "sides", Grade: metals[0].Grade, Certificate: metals[0].Certificate, Composition: metals[0].Composition, Unknown: metals[0].Unknown})
+		metals = append(metals, route.Metal{Region: "sides", Grade: metals[0].Grade, Certificate: metals[0].Certificate, Composition: metals[0].Composition, Unknown: metals[0].Unknown})
+		job.Steel = metals
 	case "drop-steel":
 		if len(job.Steel) < 2 || i < 0 || i >= len(job.Steel) {
 			return false

@@ -8,6 +8,9 @@ import (
 	"github.com/heatwright/heatwright/unit"
 )
 
+// notKnown is a band of hardness so wide that nobody knows how hard the zone is [HRC].
+const notKnown = 12
+
 // hardnessMarks returns the hardness of every zone for the drawing, and all of
 // it in one sentence.
 func hardnessMarks(a *worked, by *sayer) ([]drawing.Mark, string) {
@@ -21,6 +24,7 @@ func hardnessMarks(a *worked, by *sayer) ([]drawing.Mark, string) {
 			if wide := (z.HardnessHRC.High - z.HardnessHRC.Low) / 2; wide >= 0.5 {
 				m.Text += fmt.Sprintf(" ±%.0f", wide)
 			}
+			m.Hidden = z.HardnessHRC.High-z.HardnessHRC.Low >= notKnown
 			m.Ink = max(0, min(1, (z.HardnessHRC.Value-20)/48))
 		}
 		said = append(said, z.Name+" "+m.Text)

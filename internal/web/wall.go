@@ -28,7 +28,7 @@ func (b *bench) wall(pdf bool) http.HandlerFunc {
 			return
 		}
 		if len(problems) > 0 {
-			b.show(w, r, "open", who.w("open"), http.StatusUnprocessableEntity, openView{Problems: told(problems, who), Text: string(route.Write(job))})
+			b.openWith(w, r, http.StatusUnprocessableEntity, openView{Problems: told(problems, who), Text: string(route.Write(job))})
 			return
 		}
 		if err := b.smithy.cores.Acquire(r.Context(), 1); err != nil {

@@ -93,6 +93,9 @@ func (s Style) TimeRange(low, value, high float64) string {
 	if b-a <= step && value > 0 {
 		return "about " + halves(math.Max(1, math.Round(value/step))*step/per) + name
 	}
+	if a == 0 {
+		return "up to " + halves(b/per) + name
+	}
 	return halves(a/per) + "–" + halves(b/per) + name
 }
 
