@@ -116,7 +116,11 @@ func (r *review) depth() {
 			return
 		}
 		l, w, t := solid.Extent()
-		if b.Takes(&shop.Piece{Length: l, Width: w, Thickness: t}, false) == nil {
+		step := r.jobStep(s)
+		if step.Under.Is() && !step.UnderFor.Is() { // meant to stand out
+			l, w = min(l, float64(step.Under.Value)), min(w, float64(step.Under.Value))
+		}
+		if b.Takes(&shop.Piece{Length: l, Width: w, Thickness: t}, step.First != "" && step.First != "tip") == nil {
 			return
 		}
 		if _, burns := b.FlashPoint(); burns {

@@ -21,7 +21,7 @@ import (
 func Review(job route.Job, h *sim.History) []cite.Note {
 	r := &review{job: job, h: h, kit: job.Shop.Kit()}
 	for _, rule := range []func(){
-		r.carbonMonoxide, r.dyingFire, r.gas, r.oil, r.flash, r.depth, r.untempered, r.blackHeat, r.asQuenched,
+		r.carbonMonoxide, r.dyingFire, r.gas, r.oil, r.flash, r.depth, r.partOut, r.openHeat, r.coats, r.untempered, r.blackHeat, r.asQuenched,
 		r.cracks, r.embrittled, r.familyOven, r.burial, r.eyes, r.grinding, r.hammering, r.lining,
 	} {
 		rule()
