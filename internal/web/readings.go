@@ -9,7 +9,7 @@ import (
 )
 
 // notKnown is a band of hardness so wide that nobody knows how hard the zone is [HRC].
-const notKnown = 12
+const notKnown = 10
 
 // hardnessMarks returns the hardness of every zone for the drawing, and all of
 // it in one sentence.
