@@ -63,17 +63,18 @@ func TestBalances(t *testing.T) {
 // humps and falls as carbon goes into solution and austenite is kept; retained
 // austenite and grain rise all the way (data sheets: 790–815 °C is the window).
 func TestHumpOfHardness(t *testing.T) {
-	var h, ra, d []float64
+	var h, ra, d, plate []float64
 	for _, T := range []float64{760, 780, 800, 850, 900} {
 		b := quenched(t, o1, T, 1200, 6, true, medium.MediumOil)
 		h = append(h, hrc(b.m.HV(b.c, 0)))
 		ra = append(ra, b.c.Fraction[steel.RetainedAustenite][0])
 		d = append(d, b.m.Grain(b.c, 0)*1e6)
+		plate = append(plate, b.m.ToughnessOf(b.c, 0).Plate)
 	}
-	t.Logf("HRC %.1f, retained %.3f, grain %.1f µm", h, ra, d)
+	t.Logf("HRC %.1f, retained %.3f, grain %.1f µm, plates %.2f", h, ra, d, plate)
 	for i := range 4 {
-		if ra[i+1] < 0.95*ra[i] || d[i+1] < d[i] { // coarse grain raises Ms, which takes a little back
-			t.Error("retained austenite and grain should rise with temperature")
+		if ra[i+1] < 0.95*ra[i] || d[i+1] < d[i] || plate[i+1] < 0.95*plate[i] { // coarse grain raises Ms, which takes a little back
+			t.Error("retained austenite, grain and plates should rise with temperature")
 		}
 	}
 	if !(h[0] < h[2] && h[4] < h[2] && h[2] > 63) {
