@@ -132,8 +132,8 @@ func (s *Seen) Notes() []string {
 		case thing == "file":
 			notes = append(notes, say("file"))
 		}
-		if thing == "glow" && found[0].Unit == "K" && found[0].Band.Low < 550+273.15 {
-			notes = append(notes, say("glow-is-hot"))
+		if thing == "glow" && found[0].Below && found[0].Against[0].Said == "" {
+			notes = append(notes, say("glow-is-hot", cite.Num("T", 500+273.15, "K")))
 		}
 	}
 	return notes

@@ -41,7 +41,7 @@ type finding struct {
 	Band              []said
 }
 
-// who says a finding, by what it is of.
+// sayers are who says a finding, by what it is of.
 var sayers = map[string]string{"temperature": "color.heat", "hottest while tempered": "skin.film", "hardness": "trade", "soft skin": "trade"}
 
 // seen answers what eye, magnet, file and thermometer tell together. Every blank may
@@ -75,12 +75,12 @@ func (b *bench) seen(w http.ResponseWriter, r *http.Request) {
 			v.Typed = append(v.Typed, typed{thing, who.w("seen-" + thing), q.Get(thing), like})
 		}
 		if err := seen.Tell(thing, q.Get(thing)); err != nil {
-			v.Wrong = append(v.Wrong, sentenceOf(words.Plain(err)))
+			v.Wrong = append(v.Wrong, sentenceOf(asSaid(words.Plain(err))))
 		}
 	}
 	for i, f := range seen.Found() {
 		from := sayers[seen.Account.Findings()[i].About]
-		v.Found = append(v.Found, finding{f.What, f.By, f.Against, v.by.say(words.Numbers(f.Range, from))})
+		v.Found = append(v.Found, finding{f.What, asSaid(f.By), asSaid(f.Against), v.by.say(words.Numbers(f.Range, from))})
 	}
 	notes := seen.Notes()
 	if len(v.Found) == 0 {
@@ -91,6 +91,9 @@ func (b *bench) seen(w http.ResponseWriter, r *http.Request) {
 	}
 	b.render(w, "seen", "layout", http.StatusOK, v)
 }
+
+// asSaid says "magnet: holds" where a line of the command has magnet=holds.
+func asSaid(text string) string { return strings.ReplaceAll(text, "=", ": ") }
 
 // seenBlanks are what can be told by choosing.
 func (who reader) seenBlanks(a asked, q url.Values, dark bool) []blank {
