@@ -89,10 +89,26 @@ func Draft(w Wish) (route.Job, []cite.Note, error) {
 	if h.normalize > 0 {
 		add(route.Step{Do: route.Normalize, In: w.Fire, At: temp(h.normalize, w.Units), Times: 3, To: untilSign(route.BlackHeat)})
 	}
+	if h.wraps() {
+		add(route.Step{Do: route.Coat, Coating: route.Coating{With: route.FoilCoat}})
+		h.notes = append(h.notes, cite.Note{Code: "plan.wrapped", Source: "common-practice"})
+		if _, dial := w.Shop.Oven(w.Fire); !dial {
+			h.notes = append(h.notes, cite.Note{Code: "plan.needs-kiln", Args: []cite.Quantity{
+				cite.Txt("fire", w.Fire), cite.Num("temperature", h.harden, "K"), cite.Num("time", h.soak*60, "s")}, Source: "common-practice"})
+		}
+	}
 	add(route.Step{Do: route.Heat, In: w.Fire, At: temp(h.harden, w.Units), Until: until("at heat", route.AtHeat, route.Ending{}), Hold: minutes(h.soakIn(w, nominal))})
-	if w.Bath == route.Air {
+	switch {
+	case w.Bath == route.Air:
 		add(route.Step{Do: route.Cool, Until: untilSign(route.HandWarm)})
-	} else {
+		if h.wraps() {
+			add(route.Step{Do: route.Strip})
+		}
+	case h.wraps(): // cut out of its foil on the way
+		add(route.Step{Do: route.Strip})
+		add(route.Step{Do: route.Carry, Until: until("10 s", route.ByTime, route.Ending{Time: 10})})
+		add(route.Step{Do: route.Quench, In: w.Bath, Until: untilSign(route.HandWarm)})
+	default:
 		add(route.Step{Do: route.Carry, Until: until("2 s", route.ByTime, route.Ending{Time: 2})})
 		add(route.Step{Do: route.Quench, In: w.Bath, Until: untilSign(route.HandWarm)})
 	}
@@ -107,9 +123,25 @@ type heats struct {
 	notes                     []cite.Note
 }
 
-// heatsFor takes the middle of what makers' sheets say of the steel; for a
-// steel without a sheet it goes 45 K above the end of its critical range, which
-// is common practice.
+// bareUpTo is the hardening heat above which a bare piece loses more skin in the soak
+// than an edge can spare [K]: A2, D2, S7 and H13 lie above it, and are wrapped in foil.
+// Common practice.
+const bareUpTo = 900 + 273.15
+
+// wraps reports whether the piece is wrapped in foil for its hardening heat.
+func (h heats) wraps() bool { return h.harden > bareUpTo }
+
+// How far above its critical temperature a steel without a sheet is hardened [K]: steel
+// below the eutectoid above the last ferrite (Ac3), other steel above the end of the
+// three-phase field, with carbide left. Common practice.
+const (
+	overFerrite = 40
+	overCarbide = 45
+	eutectoid   = 0.76 // wt % C
+)
+
+// heatsFor takes the middle of what makers' sheets say of the steel; for a steel
+// without a sheet it goes above critical, as common practice does.
 func heatsFor(c steel.Composition, p *steel.Practice) (heats, error) {
 	const zero = 273.15
 	if p != nil && p.Harden[1] > 0 {
@@ -130,12 +162,16 @@ func heatsFor(c steel.Composition, p *steel.Practice) (heats, error) {
 	if err != nil {
 		return heats{}, err
 	}
-	_, end := limits.Ae1()
-	h := heats{harden: math.Max(end, math.Min(limits.Upper(), end+60)) + 45, soak: soakOf(steel.FamilyOf(c)), temper: usualTemper}
+	_, critical := limits.Ae1()
+	over := float64(overCarbide)
+	if c[steel.C] < eutectoid {
+		critical, over = math.Max(critical, limits.Upper()), overFerrite
+	}
+	h := heats{harden: critical + over, soak: soakOf(steel.FamilyOf(c)), temper: usualTemper}
 	h.least = h.soak
 	h.normalize = h.harden + 55
 	h.notes = []cite.Note{{Code: "plan.heats-from-critical", Args: []cite.Quantity{
-		cite.Num("temperature", h.harden, "K"), cite.Num("critical", end, "K")}, Source: "common-practice"}}
+		cite.Num("temperature", h.harden, "K"), cite.Num("over", over, "K-step"), cite.Num("critical", critical, "K")}, Source: "common-practice"}}
 	return h, nil
 }
 

@@ -2,8 +2,10 @@ package plan
 
 import (
 	"context"
+	"math"
 	"testing"
 
+	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/route"
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/unit"
@@ -84,4 +86,90 @@ func BenchmarkPlanBeltKnife(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// Steel below the eutectoid is hardened 30–50 K above Ac3 (common practice): all of it has
+// changed when it leaves the fire. The core of 1018 in water then comes to the hardness
+// that 0.18 % of carbon gives, 43 HRC (initial hardness of astm-a255, ±2), not to ferrite
+// with islands of it; its thin edge has lost carbon in the heats before.
+func TestMildSteelIsHeatedPastItsFerrite(t *testing.T) {
+	for _, grade := range []string{"1018", "A36"} {
+		w := wish("belt knife", grade, unit.Metric)
+		w.Shop.Ovens = append(w.Shop.Ovens, route.Oven{Name: "kiln", Kind: "kiln"})
+		w.Shop.Baths = append(w.Shop.Baths, route.Bath{Name: "water", Kind: "water"})
+		w.Fire, w.Bath = "kiln", "water"
+		job, notes, err := Draft(w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h, err := sim.Run(context.Background(), job, sim.Options{Section: true, Quick: true, NoSeries: true}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range h.Steps {
+			s := &h.Steps[i]
+			if s.Verb != "heat" && s.Verb != "quench" {
+				continue
+			}
+			for _, z := range s.Zones {
+				if s.Verb == "heat" && z.Constituents.Ferrite+z.Constituents.Pearlite > 0.02 {
+					t.Errorf("%s: the %s leaves the fire with %.0f %% ferrite; %v", grade, z.Name, 100*z.Constituents.Ferrite, notes)
+				}
+				if s.Verb == "quench" && z.Name == "core" && grade == "1018" && (z.HardnessHRC == nil || math.Abs(z.HardnessHRC.Value-43) > 2) {
+					t.Errorf("1018 in water: core at %v HRC", z.HardnessHRC)
+				}
+			}
+		}
+	}
+}
+
+// Steel that soaks half an hour above 900 °C is wrapped in foil, loses next to no skin by
+// it, and a fire without a dial is told not to do. 1084 is neither wrapped nor told.
+func TestHotSoaksAreWrapped(t *testing.T) {
+	for _, grade := range []string{"A2", "D2", "S7", "H13", "1084"} {
+		for _, bath := range []string{route.Air, "cooking oil"} {
+			w := wish("belt knife", grade, unit.Metric)
+			w.Shop.Ovens = append(w.Shop.Ovens, route.Oven{Name: "kiln", Kind: "kiln"})
+			w.Bath = bath
+			job, notes, err := Draft(w)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if has(notes, "plan.needs-kiln") != (grade != "1084") {
+				t.Errorf("%s in a gas forge: %v", grade, notes)
+			}
+			w.Fire, w.Oven = "kiln", "oven"
+			if job, notes, err = Draft(w); err != nil {
+				t.Fatal(err)
+			}
+			if has(notes, "plan.needs-kiln") || has(notes, "plan.wrapped") != (grade != "1084") {
+				t.Errorf("%s in a kiln: %v", grade, notes)
+			}
+			if _, problems := route.Parse(route.Write(job), nil); len(problems) > 0 {
+				t.Errorf("%s: %v", grade, problems)
+			}
+			if grade == "1084" || grade == "H13" { // H13 is tempered hotter than this oven goes
+				continue
+			}
+			h, err := sim.Run(context.Background(), job, sim.Options{Section: true, Quick: true, NoSeries: true}, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, z := range h.Zones {
+				t.Logf("%s in %s: %s %.2f mm of skin, %v HRC", grade, bath, z.Name, z.Decarb.Value, z.HardnessHRC)
+				if z.Name == "edge" && z.Decarb.Value > 0.1 { // 0.37 mm bare
+					t.Errorf("%s in %s: %.2f mm of skin at the edge", grade, bath, z.Decarb.Value)
+				}
+			}
+		}
+	}
+}
+
+func has(notes []cite.Note, code string) bool {
+	for _, n := range notes {
+		if n.Code == code {
+			return true
+		}
+	}
+	return false
 }

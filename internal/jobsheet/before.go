@@ -82,7 +82,7 @@ func (c *composer) work() *Block {
 	b := c.block("work", Plain)
 	var keys []string
 	for i, s := range c.job.Steps {
-		if i == c.fire.heat || i == c.fire.carry || i == c.fire.cool || i == c.fire.temper || c.fire.cool >= 0 && i > c.fire.cool && !s.Acts() && s.Do != route.Relieve {
+		if c.strips(i) || i == c.fire.heat || i == c.fire.carry || i == c.fire.cool || i == c.fire.temper || c.fire.cool >= 0 && i > c.fire.cool && !s.Acts() && s.Do != route.Relieve {
 			continue
 		}
 		if s.Do == route.Forge {
@@ -224,6 +224,8 @@ func (c *composer) until(e route.Ending) string {
 			}
 		}
 		return zone + " to " + c.typedTemp(e.Temp, e.Text)
+	case route.ByColor:
+		return "until " + e.Sign + " at the " + e.Zone
 	case route.AtHeat:
 		return "until at heat"
 	case route.BySign:

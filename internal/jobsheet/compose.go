@@ -93,6 +93,9 @@ func measured(l unit.Length, s unit.System) string {
 	if in := l.Inches(); s == unit.Imperial && in < 1./32 {
 		return strconv.FormatFloat(in, 'f', 3, 64) + " in"
 	}
+	if mm := l.MM(); s == unit.Metric && mm < 0.1 {
+		return strconv.FormatFloat(mm, 'f', 2, 64) + " mm"
+	}
 	return l.Text(s)
 }
 

@@ -37,7 +37,7 @@ func lastHeat(job route.Job, i int) int {
 		switch job.Steps[k].Do {
 		case route.Heat:
 			return k
-		case route.Carry, route.Quench, route.Cool, route.Grind, route.Drill:
+		case route.Carry, route.Quench, route.Cool, route.Grind, route.Drill, route.Strip:
 			continue
 		default:
 			return -1

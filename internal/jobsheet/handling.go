@@ -20,10 +20,44 @@ func (c *composer) handle() {
 			all = append(all, c.nextBaths(i)...)
 		}
 		for _, more := range all {
-			l.Text += " " + more.Text
-			l.Parts = append(append(l.Parts, words.Part{Text: " "}), more.Parts...)
+			l.add(more)
 		}
 	}
+	for i := range c.job.Steps {
+		key, code := "hand-warm", "jobsheet.strip-cold"
+		if i < c.fire.cool {
+			key, code = step(c.fire.cool), "jobsheet.strip-on-the-way"
+		}
+		if l := c.lines[key]; l != nil && c.strips(i) {
+			l.add(c.line(code, txt("coat", c.coatAt(i))))
+		}
+	}
+}
+
+// add goes on with what a line says.
+func (l *Line) add(more Line) {
+	l.Text += " " + more.Text
+	l.Parts = append(append(l.Parts, words.Part{Text: " "}), more.Parts...)
+}
+
+// strips reports whether step i takes off what lay on the piece in its last heat,
+// before it is tempered: the box says that.
+func (c *composer) strips(i int) bool {
+	last := c.fire.temper
+	if last < 0 {
+		last = len(c.job.Steps)
+	}
+	return c.job.Steps[i].Do == route.Strip && c.fire.cool >= 0 && i > c.fire.heat && i < last
+}
+
+// coatAt says what lies on the piece before step i.
+func (c *composer) coatAt(i int) string {
+	for k := i - 1; k >= 0; k-- {
+		if s := c.job.Steps[k]; s.Do == route.Coat {
+			return s.With
+		}
+	}
+	return "coat"
 }
 
 // handling says how a piece is handled in a step, apart from how it goes into a bath.

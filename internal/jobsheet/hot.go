@@ -39,8 +39,8 @@ func (c *composer) hot() *Block {
 	if c.fire.carry >= 0 {
 		c.lines[step(c.fire.carry)] = &b.Lines[2]
 	}
-	last := len(b.Lines) - 1
-	c.lines["bend"], c.lines["hand-warm"], c.lines["hot"] = &b.Lines[min(3, last)], &b.Lines[min(4, last)], &b.Lines[last]
+	last := len(b.Lines) - 1 // the file; before it when the piece is hand-warm
+	c.lines["bend"], c.lines["hand-warm"], c.lines["hot"] = &b.Lines[min(3, last)], &b.Lines[last-1], &b.Lines[last]
 	return b
 }
 
