@@ -77,17 +77,29 @@ type Cells struct {
 	dissolving, surface    []float64 // uptake not yet applied; Σ w/r² of the last time [–, 1/µm²]
 	coarsening             []float64 // growth of r³ not yet applied [µm³]
 	slab                   []float64
+	pitch                  int // from one column to the next
 }
 
 // NewCells returns n cells without content; Metal.Start fills them.
 func NewCells(n int) *Cells {
 	c := &Cells{N: n}
 	columns := c.columns()
-	c.slab = make([]float64, n*len(columns))
+	c.pitch = pitchOf(n)
+	c.slab = make([]float64, c.pitch*len(columns))
 	for i, col := range columns {
-		*col = c.slab[i*n : (i+1)*n : (i+1)*n]
+		*col = c.slab[i*c.pitch : i*c.pitch+n : i*c.pitch+n]
 	}
 	return c
+}
+
+// pitchOf returns how far apart columns of n lie: an odd number of cache lines, or what a
+// step reads of one cell, a number in each column, would want the same few places of the nearest cache.
+func pitchOf(n int) int {
+	const line = 8 // floats
+	if n < line {
+		return n
+	}
+	return ((n+line-1)/line | 1) * line
 }
 
 // columns lists every slice of the state, in slab order.

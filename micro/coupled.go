@@ -79,7 +79,7 @@ func (m *Metal) Settle(dst, src *Cells, i int, at, T, h, dt float64) (end, chang
 		default:
 			at += 0.6 * (T - at)
 		}
-		for j := i; j < len(dst.slab); j += dst.N {
+		for j := i; j < len(dst.slab); j += dst.pitch {
 			dst.slab[j] = src.slab[j]
 		}
 		m.stepCell(dst, i, at, dt)

@@ -74,7 +74,7 @@ func (m *Metal) StartFrom(c *Cells, s StartState) {
 // this carbon [wt %]: the bark that a bar brings along.
 func (m *Metal) StartLean(c *Cells, i int, s StartState, carbon float64) {
 	grain := c.Grain4[i]
-	for j := i; j < len(c.slab); j += c.N {
+	for j := i; j < len(c.slab); j += c.pitch {
 		c.slab[j] = 0
 	}
 	c.Grain4[i] = grain
