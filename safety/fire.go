@@ -74,7 +74,8 @@ func (r *review) oil() {
 		if !b.Lid {
 			r.say(s.Name, "safety.oil-no-lid", "common-practice")
 		}
-		r.say(s.Name, "safety.oil-wet-tongs", "own-derivation", cite.Num("liquid", 0.001, "m³"), cite.Num("steam", 1.7, "m³"))
+		// Water at 20 °C makes RT/pM·ρ = 1700 times its volume of steam at 100 °C, as an ideal gas.
+		r.say(s.Name, "safety.oil-wet-tongs", "own-derivation")
 	}, sim.Quenching)
 }
 

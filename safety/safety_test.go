@@ -106,6 +106,43 @@ func TestFlashPoint(t *testing.T) {
 	}
 }
 
+// The time for which it looks cold and burns counts from the moment that it leaves the
+// oven, however long it lay in there; without an oven before, from the step's beginning.
+func TestBlackHeatCountsFromTheOven(t *testing.T) {
+	since := func(n cite.Note) (seconds float64, place string) {
+		for _, q := range n.Args {
+			switch q.Name {
+			case "since":
+				seconds = q.Value
+			case "place":
+				place = q.Text
+			}
+		}
+		return seconds, place
+	}
+	job := load(t, "knife.toml")
+	var first float64
+	for _, hold := range []float64{3600, 4 * 3600} {
+		j := job
+		j.Steps = append([]route.Step(nil), job.Steps...)
+		last := &j.Steps[len(j.Steps)-1]
+		if last.Do != route.Temper {
+			t.Fatalf("the example ends with %s", last.Do)
+		}
+		last.Hold.Value = unit.Duration(hold)
+		codes, h := reviewOf(t, j)
+		n, ok := codes["safety.hot-until"]
+		sec, place := since(n)
+		if !ok || place != last.In || sec < 60 || sec > 1800 {
+			t.Errorf("held %.0f s: %.0f s after %q; %v", hold, sec, place, h.Steps[len(h.Steps)-1].Role)
+		}
+		if first > 0 && (sec > 1.2*first || sec < first/1.2) {
+			t.Errorf("held longer it burns %.0f s instead of %.0f", sec, first)
+		}
+		first = sec
+	}
+}
+
 // A quench without a temper after it is told.
 func TestUntempered(t *testing.T) {
 	job := load(t, "knife.toml")

@@ -78,8 +78,13 @@ func (r *review) blackHeat() {
 		if s.Name != sim.HotUntil || s.Step >= len(r.h.Steps) {
 			continue
 		}
-		r.say(r.h.Steps[s.Step].Name, "safety.hot-until", "common-practice",
-			cite.Num("since", s.Since.High, "s"), cite.Txt("zone", s.Zone), cite.Num("temperature", tooHotToTry, "K"))
+		place, since := r.left(s)
+		args := []cite.Quantity{cite.Num("since", since, "s"), cite.Txt("place", place), cite.Txt("zone", s.Zone), cite.Num("temperature", tooHotToTry, "K")}
+		if place == "" {
+			r.say(r.h.Steps[s.Step].Name, "safety.hot-until-later", "common-practice", args...)
+			continue
+		}
+		r.say(r.h.Steps[s.Step].Name, "safety.hot-until", "common-practice", args...)
 	}
 	r.each(func(i int, s *sim.Step) {
 		hottest := 0.0
@@ -90,6 +95,22 @@ func (r *review) blackHeat() {
 			r.say(r.h.Steps[i+1].Name, "safety.still-hot", "common-practice", cite.Num("temperature", hottest+medium.CelsiusZero, "K"))
 		}
 	}, sim.Cooling, sim.Burying, sim.Quenching, sim.Tempering)
+}
+
+// left returns the oven or fire that a piece came out of before it cooled, and how long
+// after that the sign comes [s]; without one "" and the time since the step began.
+func (r *review) left(s *sim.Sign) (place string, since float64) {
+	step := &r.h.Steps[s.Step]
+	hot := func(x *sim.Step) bool {
+		return x.Role == sim.Tempering || x.Role == sim.Holding || x.Role == sim.Heating
+	}
+	if hot(step) && s.Time.High > step.End {
+		return step.Where.Name, s.Time.High - step.End
+	}
+	if s.Step > 0 && step.Role == sim.Cooling && hot(&r.h.Steps[s.Step-1]) {
+		return r.h.Steps[s.Step-1].Where.Name, s.Since.High
+	}
+	return "", s.Since.High
 }
 
 // asQuenched: hard steel breaks like glass when it is bent, struck or dropped.

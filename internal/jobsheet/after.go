@@ -212,7 +212,7 @@ var onTheFront = map[string]bool{
 
 // placed names the line for cautions that belong to a moment within a step.
 var placed = map[string]string{
-	"safety.carbon-monoxide-hood": "air", "safety.hard-steel-shatters": "bend", "safety.hot-until": "hot",
+	"safety.carbon-monoxide-hood": "air", "safety.hard-steel-shatters": "bend", "safety.hot-until": "hot", "safety.hot-until-later": "hot",
 	"safety.never-tempered": "hand-warm", "safety.grinding-heat": "grind", "safety.grinding-gloves": "grind", "safety.grinding-dust": "grind",
 }
 

@@ -12,7 +12,7 @@ import (
 
 // Quantity prints a quantity for this reader. How is empty, "both" for the
 // other unit behind it, "percent" for a fraction, or "roundly" for a time to whole
-// minutes, from two hours to half hours, rounded up.
+// minutes, from twenty minutes to five, from two hours to half hours, rounded up.
 func (s Style) Quantity(q cite.Quantity, how string) string {
 	if q.Text != "" || q.Unit == "" {
 		return q.Text
@@ -35,7 +35,11 @@ func (s Style) Quantity(q cite.Quantity, how string) string {
 		return both(l.Text(s.Units), l.Text(s.Units.Other()))
 	case "s":
 		if how == "roundly" && q.Value > 120 && q.Value < 7200 {
-			return strconv.Itoa(int(math.Ceil(q.Value/60))) + " min"
+			step := 60.0
+			if q.Value > 1200 {
+				step = 300
+			}
+			return strconv.Itoa(int(step/60*math.Ceil(q.Value/step))) + " min"
 		}
 		if how == "roundly" && q.Value >= 7200 {
 			return halves(math.Ceil(q.Value/1800)/2) + " h"

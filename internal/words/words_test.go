@@ -169,3 +169,13 @@ func TestLikelihoodsAreSaidAsBets(t *testing.T) {
 		}
 	}
 }
+
+// Nobody waits for a minute of an hour: such times are rounded up to what is looked at
+// on a clock.
+func TestRoundly(t *testing.T) {
+	for sec, want := range map[float64]string{90: "90 s", 435: "8 min", 1500: "25 min", 3540: "60 min", 12720: "4 h", 9100: "3 h", 8000: "2½ h"} {
+		if got := (Style{}).Quantity(cite.Num("", sec, "s"), "roundly"); got != want {
+			t.Errorf("%g s is said %q, wanted %q", sec, got, want)
+		}
+	}
+}
