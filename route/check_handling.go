@@ -39,7 +39,7 @@ func (d *decoder) checkHandling(j *Job, s *Step, path string) {
 	if at.gear == isPlate && s.Do == Temper && s.Until.Kind == NoEnd {
 		d.at(path, "route.missing", cite.Txt("key", "until"), cite.Txt("doc", "what ends it on a block or plate: 280 C at spine"))
 	}
-	if at.gear == isTorch && s.Until.Kind != ByTemp && s.Until.Kind != ByTime {
+	if at.gear == isTorch && s.Until.Kind != ByTemp && s.Until.Kind != ByTime && s.Until.Kind != ByColor {
 		d.at(path, "route.torch-needs-end", cite.Txt("name", s.In))
 	}
 }

@@ -154,6 +154,10 @@ func (d *decoder) oneEnding(j *Job, s *Step, e Ending, up bool, path string) {
 	d.zone(j, e.Zone, path)
 	down := e.Kind == BySign && e.Sign != MagnetOff && e.Sign != ShadowOff
 	rising := e.Kind == BySign && !down
+	if e.Kind == ByColor && s.Do != Temper && s.Do != Cool {
+		d.at(path, "route.ending-not-here", cite.Txt("ending", e.Text), cite.Txt("verb", string(s.Do)))
+		return
+	}
 	if up && down || !up && (rising || e.Kind == AtHeat && s.Do != Relieve) {
 		d.at(path, "route.ending-not-here", cite.Txt("ending", e.Text), cite.Txt("verb", string(s.Do)))
 	}

@@ -1,6 +1,7 @@
 package route
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/heatwright/heatwright/unit"
@@ -16,7 +17,8 @@ var endSigns = map[string]string{
 }
 
 // ParseEnding reads what ends a stay: a time ("90 s", "a ten count"), a
-// temperature at a zone ("815 C at edge"), a sign ("magnet off", "hand-warm"),
+// temperature at a zone ("815 C at edge"), a temper color at a zone ("straw at
+// edge"), a sign ("magnet off", "hand-warm"),
 // or "at heat", when the whole piece has come to what surrounds it. Bare
 // temperatures take the unit degrees, "C" or "F", if it is not empty.
 func ParseEnding(text, degrees string) (Ending, error) {
@@ -31,6 +33,11 @@ func ParseEnding(text, degrees string) (Ending, error) {
 		return e, nil
 	}
 	temp, zone, placed := strings.Cut(t, " at ")
+	zone = strings.TrimPrefix(strings.TrimSpace(zone), "the ")
+	if placed && zone != "" && slices.Contains(TemperColors, strings.ReplaceAll(temp, "brown purple", "brown-purple")) {
+		e.Kind, e.Sign, e.Zone = ByColor, strings.ReplaceAll(temp, "brown purple", "brown-purple"), zone
+		return e, nil
+	}
 	if d, err := unit.ParseDuration(t); err == nil && !placed {
 		e.Kind, e.Time = ByTime, float64(d)
 		return e, nil
@@ -42,6 +49,6 @@ func ParseEnding(text, degrees string) (Ending, error) {
 	if err != nil {
 		return e, err
 	}
-	e.Kind, e.Temp, e.Zone = ByTemp, k, strings.TrimPrefix(strings.TrimSpace(zone), "the ")
+	e.Kind, e.Temp, e.Zone = ByTemp, k, zone
 	return e, nil
 }

@@ -21,7 +21,8 @@ A job is a text file in TOML. Quantities are texts with their unit, written as o
 "2.6 mm", "10 min", "2 h", "58-60 HRC". A temperature without a unit is refused, unless the shop sets one (degrees).
 "Don't know" is to leave a key out: the answer gets a wider band.
 
-Steps end with a time ("90 s", "a ten count"), a temperature at a zone ("815 C at edge"), a sign ("magnet off",
+Steps end with a time ("90 s", "a ten count"), a temperature at a zone ("815 C at edge"),
+a temper color at a zone ("straw at edge": a temper or a cooling alone), a sign ("magnet off",
 "shadow off", "black", "hand-warm", "cold"), or "at heat", when the whole piece has come to what surrounds it.
 
 The piece is what goes into the first step; forge, drill, bend and grind change it, and later steps begin with what

@@ -251,7 +251,7 @@ type Step struct {
 	Name   string   `key:"name" most:"40" doc:"a name of your own for this step"`
 	In     string   `key:"in" for:"forge normalize anneal relieve bend heat quench cool bury temper" need:"forge normalize anneal relieve heat quench bury temper" doc:"the fire, oven, bath, box, plates or torch, by its name in the shop; for cool: air; left out of bend: bent cold"`
 	At     Temp     `key:"at" for:"forge normalize anneal relieve bend heat temper" min:"50 C" max:"1350 C" doc:"what the fire or oven is set to, when it is not as the shop says"`
-	Until  Ending   `key:"until" for:"forge normalize anneal relieve bend heat carry quench cool bury temper" need:"forge heat carry" doc:"what ends it: 90 s; 815 C at edge; magnet off; at heat; hand-warm; black; cold"`
+	Until  Ending   `key:"until" for:"forge normalize anneal relieve bend heat carry quench cool bury temper" need:"forge heat carry" doc:"what ends it: 90 s; 815 C at edge; magnet off; at heat; hand-warm; black; cold; of temper and cool also straw at edge"`
 	Hold   Duration `key:"hold" for:"forge normalize anneal relieve bend heat temper" need:"relieve" min:"1 s" max:"72 h" doc:"time kept there after that (the soak); in an oven needed for a temper"`
 	Work   Duration `key:"work" for:"forge bend" min:"1 s" max:"10 min" doc:"time out of the fire in each heat; left out of a pass: what its blows take; of a hot bend: 10 s"`
 	Then   string   `key:"then" for:"normalize anneal relieve temper" doc:"where it cools: air, a box by its name, or oven off; left out: air"`
@@ -283,11 +283,12 @@ type EndKind int
 
 // The kinds of ending.
 const (
-	NoEnd  EndKind = iota
-	ByTime         // Time is up
-	ByTemp         // Zone passes Temp, whichever way it comes from
-	BySign         // Sign is seen
-	AtHeat         // every zone is within 5 K of the surrounding
+	NoEnd   EndKind = iota
+	ByTime          // Time is up
+	ByTemp          // Zone passes Temp, whichever way it comes from
+	BySign          // Sign is seen
+	AtHeat          // every zone is within 5 K of the surrounding
+	ByColor         // a bright spot of Zone has come to the temper color Sign
 )
 
 // Signs that end a step.
@@ -299,14 +300,17 @@ const (
 	Cold      = "cold"       // hottest zone within 5 K of the air
 )
 
+// TemperColors end a temper or a cooling where a bright spot of a zone has come to them.
+var TemperColors = []string{"faint straw", "straw", "dark straw", "brown", "brown-purple", "purple", "dark purple", "blue", "pale blue"}
+
 // Ending is the moment at which a stay ends.
 type Ending struct {
 	Text string
 	Kind EndKind
 	Time float64   // [s]
 	Temp unit.Temp // [K]
-	Zone string    // of Temp; empty: core
-	Sign string
+	Zone string    // of Temp and of a color; empty: core
+	Sign string    // or a temper color
 }
 
 // Is reports whether an ending was given.

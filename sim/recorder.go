@@ -38,6 +38,7 @@ type recorder struct {
 	lastAt  float64
 	bright  *skin.Skin  // a spot of each zone, polished when it comes from the bath: temper colors are read there
 	spots   *skin.State // as it is now
+	guess   *skin.State // as it would be after a step that is tried
 	jacket  []int8      // per face: 0 not in film boiling yet, 1 under a jacket, 2 it has collapsed
 	q, dq   []float64
 	ready   float64   // when every zone had come to heat; NaN before
@@ -59,7 +60,7 @@ func newRecorder(p *piece, o Options) *recorder {
 		spots[i] = skin.Patch{Steel: p.setup.Steel, Half: 1e-3, Finish: skin.Polished}
 	}
 	r.bright = skin.New(spots)
-	r.spots = r.bright.Start()
+	r.spots, r.guess = r.bright.Start(), r.bright.Start()
 	for i := range p.mesh.Parts {
 		r.series.Zones = append(r.series.Zones, ZoneSeries{Name: p.mesh.Parts[i].Name})
 	}
@@ -76,7 +77,7 @@ func (r *recorder) clone() *recorder {
 	c.at = make([]float64, len(r.at))
 	c.hard = append([]float64(nil), r.hard...)
 	c.jacket = append([]int8(nil), r.jacket...)
-	c.spots = r.spots.Clone()
+	c.spots, c.guess = r.spots.Clone(), r.spots.Clone()
 	c.seen = make(map[seen]bool, len(r.seen))
 	for k, v := range r.seen {
 		c.seen[k] = v
@@ -185,7 +186,7 @@ func (r *recorder) finish(m *March) {
 	s.Where.End = m.stay.place.Temperature() - kelvin
 	s.Joules = m.stay.joules
 	s.Ending = endings[st.Until.Kind]
-	if st.Until.Kind == route.BySign {
+	if st.Until.Kind == route.BySign || st.Until.Kind == route.ByColor {
 		s.Ending = st.Until.Sign
 	}
 	r.keep(m)
@@ -209,6 +210,19 @@ func kindOf(e shop.Equipment) string {
 		return "torch"
 	}
 	return "air"
+}
+
+// film returns the film on the bright spot of a zone [nm], a try of so many seconds
+// past the last step.
+func (r *recorder) film(m *March, zone int, tried float64) float64 {
+	if tried <= 0 {
+		return r.spots.Oxide[zone] * 1e9
+	}
+	for z := range m.mesh.Parts {
+		r.at[z] = 0.5 * (r.is[z].T + m.mesh.Parts[z].Mean(m.now.field.T))
+	}
+	r.bright.Step(r.guess, r.spots, r.at, tried, m.stay.gas)
+	return r.guess.Oxide[zone] * 1e9
 }
 
 // watch reads the march after an accepted step, tells signs, and keeps the

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/medium"
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/route"
@@ -39,6 +40,7 @@ type stay struct {
 	target   float64 // [K]
 	side     float64 // +1 when the target is approached from below
 	last     float64 // gap before the present try
+	tried    float64 // length of the step that is tried; 0 between steps [s]
 	best     float64 // nearest that the ending has come, and
 	bestAt   float64 // when that was [s]
 	fine     float64 // gap over which an ending need not be met more exactly
@@ -62,6 +64,7 @@ const (
 	magnetOff
 	shadowOff
 	colder
+	filmed // a bright spot has come to a temper color
 )
 
 // enter begins the next stage.
@@ -214,6 +217,18 @@ func (m *March) aim(st *Stage) error {
 		if m.mesh.Parts[s.zone].Mean(m.now.field.T) > s.target && (st.Role != route.Heating || s.place.Temperature() < s.target) {
 			s.side = -1
 		}
+	case route.ByColor:
+		word, ok := color.ParseTemper(u.Sign)
+		if s.zone = m.zone(u.Zone); s.zone < 0 {
+			if !m.mesh.Flat {
+				return &Error{Step: st.Name, Text: fmt.Sprintf("the piece has no zone %q", u.Zone), Limits: "it has " + m.zoneNames(), Remedy: "name one of these"}
+			}
+			s.zone = m.core
+		}
+		if !ok || m.log == nil {
+			return &Error{Step: st.Name, Text: fmt.Sprintf("nobody can wait for %q here", u.Text), Remedy: "end it with a time or a temperature"}
+		}
+		s.want, s.target, s.fine = filmed, word.Film().Value, 0.05
 	case route.AtHeat:
 		s.want, s.fine, s.side = heatThrough, 0.05, 1
 		for i := range m.mesh.Parts {
@@ -277,6 +292,11 @@ func (s *stay) gap(m *March, c *micro.Cells) float64 {
 			worst = math.Max(worst, lacks)
 		}
 		return atHeat - worst
+	case filmed:
+		if m.log == nil {
+			return 0
+		}
+		return m.log.film(m, s.zone, s.tried) - s.target
 	case colder:
 		hottest := 0.0
 		for i := range m.mesh.Parts {
@@ -338,8 +358,11 @@ func (m *March) turn() error {
 
 // headway is what counts as coming nearer to an ending.
 func (s *stay) headway() float64 {
-	if s.want == magnetOff || s.want == shadowOff {
+	switch s.want {
+	case magnetOff, shadowOff:
 		return 0.002
+	case filmed:
+		return 0.01 // nm
 	}
 	return 0.2 // K
 }

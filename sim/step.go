@@ -24,6 +24,7 @@ const roughCp = 700
 // through a transformation, and the enthalpy is what it was.
 func (m *March) try(dt float64) (effort, float64, error) {
 	field := m.now.field
+	m.stay.tried = dt
 	copy(m.was, field.T)
 	m.foresee(0.5 * dt)
 	m.rim.law = m.law(dt)
@@ -283,7 +284,7 @@ func (m *March) accept(dt, joules float64) {
 	m.laps.to(was)
 	m.stay.joules += joules * m.share
 	m.clock += dt
-	m.took = dt
+	m.took, m.stay.tried = dt, 0
 	m.steps++
 	m.laps.to(skinning)
 	m.rewrap(dt)

@@ -300,7 +300,7 @@ func reform(job *route.Job, form route.Form, s unit.System) {
 	job.Aim.Hardness = wishes
 	for i := range job.Steps {
 		for _, e := range []*route.Ending{&job.Steps[i].Until, &job.Steps[i].To} {
-			if text, zone, ok := strings.Cut(e.Text, " at "); ok && !has(zone) && e.Kind == route.ByTemp {
+			if text, zone, ok := strings.Cut(e.Text, " at "); ok && !has(zone) && (e.Kind == route.ByTemp || e.Kind == route.ByColor) {
 				*e = route.Ending{Text: text + " at " + zones[0]}
 			}
 		}
