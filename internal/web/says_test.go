@@ -92,6 +92,7 @@ func TestEveryNumberSaysWho(t *testing.T) {
 		look("comparing "+name, "/compare?a="+first+"&b="+pack(job))
 	}
 	look("words", "/words")
+	look("what was seen", "/seen?light=dim&magnet=holds&glow=yellow&film=straw&file=bites,+skates+after+12")
 	look("colors", "/colors?light=sun&glasses=green&steel=O1")
 }
 
