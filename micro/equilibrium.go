@@ -19,6 +19,7 @@ type equilibrium struct {
 	eutectoid           float64             // wt % C of austenite where the three-phase field ends
 	hypo                bool
 	boundAlloy          steel.Composition
+	table               *calphad.Table
 	bound, free         *forces // with as much alloy as carbide leaves at Ae1, with all of it
 }
 
@@ -37,11 +38,42 @@ func Equilibrium(comp steel.Composition) (Limits, error) {
 	if err != nil {
 		return nil, fmt.Errorf("micro: %w", err)
 	}
-	tr := table.Transitions()
+	return limitsOf(db, table)
+}
+
+// Near returns the metal of a neighboring composition [wt %], another bar of the same grade. Its
+// equilibria start from those of m and take a fifth of the time; they are the same to 0.01 K, the
+// driving forces to 20 J/mol.
+func (m *Metal) Near(comp steel.Composition) (*Metal, error) {
+	q, ok := m.limits.(*equilibrium)
+	if !ok || q.table == nil {
+		return New(comp, nil)
+	}
+	db, err := calphad.Open()
+	if err != nil {
+		return nil, fmt.Errorf("micro: %w", err)
+	}
+	var delta steel.Composition
+	for e := range delta {
+		delta[e] = comp[e] - m.comp[e]
+	}
+	table, err := q.table.Near(delta)
+	if err != nil {
+		return nil, fmt.Errorf("micro: %w", err)
+	}
+	limits, err := limitsOf(db, table)
+	if err != nil {
+		return nil, err
+	}
+	return New(comp, limits)
+}
+
+func limitsOf(db *calphad.Database, table *calphad.Table) (Limits, error) {
+	comp, tr := table.Composition(), table.Transitions()
 	if tr.Ae1Start == 0 {
 		return nil, fmt.Errorf("micro: no austenite forms between 400 and 1600 °C in this composition: it does not harden; check the certificate")
 	}
-	q := &equilibrium{comp: comp, ae1: tr.Ae1Start, ae1End: tr.Ae1End, ae3: tr.Ae3, solidus: tr.Solidus}
+	q := &equilibrium{comp: comp, ae1: tr.Ae1Start, ae1End: tr.Ae1End, ae3: tr.Ae3, solidus: tr.Solidus, table: table}
 	if q.ae1End == 0 {
 		q.ae1End = q.ae1 + 1
 	}
@@ -58,8 +90,9 @@ func Equilibrium(comp steel.Composition) (Limits, error) {
 	q.free = newForces(table, 1, q.ae1End+20)
 	q.bound = q.free
 	if !q.hypo {
-		q.bound = newForces(table, 0, q.ae1End+20)
-		q.boundAlloy = table.Dissolved(0)
+		if q.boundAlloy = table.Dissolved(0); bindsAlloy(&comp, &q.boundAlloy) {
+			q.bound = newForces(table, 0, q.ae1End+20)
+		}
 	}
 	return q, nil
 }
@@ -152,4 +185,13 @@ func (q *equilibrium) CarbideSide(T float64) float64 {
 		return q.Dissolved(T)[steel.C]
 	}
 	return q.eutectoid * math.Exp(3453*(1/q.ae1End-1/T))
+}
+
+// bindsAlloy tells whether carbide at Ae1 holds so much alloy that the rest is driven otherwise than all of it.
+func bindsAlloy(comp, rest *steel.Composition) bool {
+	sum := 0.0
+	for _, e := range alloyElement {
+		sum += math.Abs(comp[e] - rest[e])
+	}
+	return sum > 0.15
 }

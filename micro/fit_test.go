@@ -165,10 +165,10 @@ func roundTrials(t *testing.T) (list []*trial) {
 		}
 		add("W"+r["heat"], rowComposition(r), Spheroidized, 790, severity(5, 293), want, tolerable)
 	}
-	oil := severity(0.35, 323)
-	add("O1", o1, Spheroidized, 802, oil, grossmann(IdealDiameter(o1), 0.35)*1e3, 0.12)
-	add("5160", s5160, Normalized, 845, oil, grossmann(IdealDiameter(s5160), 0.35)*1e3, 0.12)
-	add("4140", s4140, Normalized, 845, oil, grossmann(IdealDiameter(s4140), 0.35)*1e3, 0.1)
+	oil := severity(oilSeverity, 323)
+	add("O1", o1, Spheroidized, 802, oil, grossmann(IdealDiameter(o1))*1e3, 0.12)
+	add("5160", s5160, Normalized, 845, oil, grossmann(IdealDiameter(s5160))*1e3, 0.12)
+	add("4140", s4140, Normalized, 845, oil, grossmann(IdealDiameter(s4140))*1e3, 0.1)
 	return list
 }
 
@@ -351,7 +351,7 @@ func (k *kinetics) at(name string) *float64 {
 }
 
 // search is Levenberg's and Marquardt's, with the Jacobian by differences.
-func search(list []*trial, k kinetics) (kinetics, float64) {
+func search(list []*trial, k kinetics) kinetics {
 	v, _ := misses(list, &k)
 	best := square(v)
 	n := len(fitted)
@@ -389,13 +389,13 @@ func search(list []*trial, k kinetics) (kinetics, float64) {
 				best, k, v = s, try, u
 				damp /= 6
 				if done {
-					return k, best
+					return k
 				}
 				break
 			}
 		}
 	}
-	return k, best
+	return k
 }
 
 func TestFitKinetics(t *testing.T) {
@@ -414,8 +414,8 @@ func TestFitKinetics(t *testing.T) {
 		t.Logf("%s: %.2f: %s\n%+v", title, square(v), strings.Join(text, ", "), k)
 	}
 	show("committed")
-	k, _ = search(list, k)
-	k, _ = search(list, k)
+	k = search(list, k)
+	k = search(list, k)
 	show("fitted")
 	var points []string
 	for _, x := range list {
@@ -445,7 +445,7 @@ func crossValidate(t *testing.T, list []*trial, k kinetics) {
 				in = append(in, x)
 			}
 		}
-		j, _ := search(in, k)
+		j := search(in, k)
 		v, _ := misses(out, &j)
 		total += square(v)
 		text = append(text, fmt.Sprintf("%s %.2f", g, square(v)))

@@ -8,10 +8,14 @@ import (
 	"github.com/heatwright/heatwright/steel"
 )
 
-// grossmann returns the critical diameter [m] at severity H [1/inch] of a steel of
+// oilSeverity is Grossmann's H of oil for the rounds here [1/inch].
+const oilSeverity = 0.35
+
+// grossmann returns the critical diameter [m] at that severity of a steel of
 // ideal diameter di [m]: the rounds whose centers take the same time to half their
 // temperature, one-term solution of the infinite cylinder.
-func grossmann(di, H float64) float64 {
+func grossmann(di float64) float64 {
+	const H = oilSeverity
 	half := func(bi float64) float64 { // Fo at half temperature
 		lo, hi := 1e-6, 2.4048
 		for range 60 {
@@ -67,7 +71,7 @@ func TestHardenabilityInBrineAndOil(t *testing.T) {
 		T    float64
 		cond Condition
 	}{{"O1", o1, 802, Spheroidized}, {"5160", s5160, 845, Normalized}, {"4140", s4140, 845, Normalized}} {
-		judge(x.name+" in oil", critical(t, x.c, x.cond, x.T+kelvin, 1200, severity(0.35, 323))*1e3, grossmann(IdealDiameter(x.c), 0.35)*1e3)
+		judge(x.name+" in oil", critical(t, x.c, x.cond, x.T+kelvin, 1200, severity(oilSeverity, 323))*1e3, grossmann(IdealDiameter(x.c))*1e3)
 	}
 	edge := quenched(t, s1095, 800, 600, 0.8, false, medium.FastOil)
 	all++

@@ -1,5 +1,7 @@
 package micro
 
+import "github.com/heatwright/heatwright/steel"
+
 // kinetics are the constants of the laws of decomposition that were fitted together, six
 // for 165 figures: end-quench bands of seven H grades, critical diameters of W-type steel in
 // brine and of O1, 5160 and 4140 in oil, thin blades, and points of diagrams. Refit:
@@ -20,4 +22,19 @@ func (m *Metal) with(k *kinetics) *Metal {
 	n.k = k
 	n.fillCold()
 	return &n
+}
+
+// ManganeseFor returns the manganese [wt %] with which pearlite takes longer by a factor than it
+// does with that of comp, by the drag of alloy alone; from 0.02.
+func ManganeseFor(comp steel.Composition, factor float64) float64 {
+	want := a255Factor(steel.Mn, comp[steel.Mn]) * exp(ln(factor)/(2*committed.Drag))
+	lo, hi := 0.02, 3.0
+	for range 40 {
+		if mid := (lo + hi) / 2; a255Factor(steel.Mn, mid) < want {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
 }

@@ -12,8 +12,11 @@ import (
 // comes back to the same ones. A metal is not changed by use.
 var metals = struct {
 	sync.Mutex
-	known map[steel.Composition]*known
-}{known: map[steel.Composition]*known{}}
+	known map[bars]*known
+}{known: map[bars]*known{}}
+
+// bars are that which is asked for and the one that it is like.
+type bars struct{ own, like steel.Composition }
 
 type known struct {
 	once  sync.Once
@@ -24,18 +27,34 @@ type known struct {
 // mostMetals are kept; beyond it all are forgotten.
 const mostMetals = 128
 
-// metalOf returns the metal of a composition with its computed limits.
-func metalOf(c steel.Composition) (*micro.Metal, error) {
+// metalOf returns the metal of a composition with its computed limits, found from those of a bar
+// that it is like when there is one.
+func metalOf(c, like steel.Composition) (*micro.Metal, error) {
+	if like == c {
+		like = steel.Composition{}
+	}
+	key := bars{c, like}
 	metals.Lock()
-	k := metals.known[c]
+	k := metals.known[key]
 	if k == nil {
 		if len(metals.known) >= mostMetals {
 			clear(metals.known)
 		}
 		k = &known{}
-		metals.known[c] = k
+		metals.known[key] = k
 	}
 	metals.Unlock()
-	k.once.Do(func() { k.metal, k.err = micro.New(c, nil) })
+	k.once.Do(func() {
+		if like == (steel.Composition{}) {
+			k.metal, k.err = micro.New(c, nil)
+			return
+		}
+		base, err := metalOf(like, steel.Composition{})
+		if err != nil {
+			k.err = err
+			return
+		}
+		k.metal, k.err = base.Near(c)
+	})
 	return k.metal, k.err
 }

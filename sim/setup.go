@@ -22,6 +22,7 @@ type Setup struct {
 	Lying bool // a bar on its side, not a blade on edge
 
 	Steel     steel.Composition // what the march is made with [wt %]
+	Like      steel.Composition // a bar like it, whose equilibria its own start from; zero: none
 	Low, High steel.Composition // 10th and 90th percentile of what it may be
 	Grade     string            // as the job calls it; empty: by composition
 	Mystery   bool              // nobody knows what steel it is
@@ -143,7 +144,7 @@ func (s *Setup) check() error {
 }
 
 func (s *Setup) metal() (*micro.Metal, error) {
-	m, err := metalOf(s.Steel)
+	m, err := metalOf(s.Steel, s.Like)
 	if s.Limits != nil {
 		m, err = micro.New(s.Steel, s.Limits)
 	}

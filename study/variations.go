@@ -22,13 +22,13 @@ type variation struct {
 }
 
 const (
-	holdShare   = 0.15 // a soak is kept to this share of itself; common practice
-	carryShare  = 0.4  // of the seconds to the bath; common practice
-	fireBand    = 15   // how well a heat is judged that ends at a temperature [K]: a probe or a trained eye; common practice
-	ovenBand    = 8    // likewise in an oven whose error is not known [K]
-	carbideBand = 1.4  // factor on the radius of carbide: twice the time to dissolve it
-	pearliteMn  = 0.21 // manganese that moves pearlite's time by its factor of 2.5 [wt %]: exp(4.36·0.21)
-	lossBand    = 0.10 // of emissivity, for the heat lost in air [–]
+	holdShare    = 0.15 // a soak is kept to this share of itself; common practice
+	carryShare   = 0.4  // of the seconds to the bath; common practice
+	fireBand     = 15   // how well a heat is judged that ends at a temperature [K]: a probe or a trained eye; common practice
+	ovenBand     = 8    // likewise in an oven whose error is not known [K]
+	carbideBand  = 1.4  // factor on the radius of carbide: twice the time to dissolve it
+	pearliteBand = 2.5  // factor of the time of pearlite, as its model claims
+	lossBand     = 0.10 // of emissivity, for the heat lost in air [–]
 )
 
 // variations lists what may be other than taken, each at its 10th and 90th percentile.
@@ -41,6 +41,9 @@ func variations(s *sim.Setup) []variation {
 		for _, side := range []float64{-1, 1} {
 			c := s.Clone()
 			if change(c, side) {
+				if c.Limits == nil && c.Steel != s.Steel {
+					c.Like = s.Steel
+				}
 				v.setups = append(v.setups, c)
 			}
 		}
@@ -88,7 +91,7 @@ func variations(s *sim.Setup) []variation {
 	add("residuals", element(steel.Ni, steel.Mo, steel.Cu, steel.Si))
 	ahead = quenches(s)
 	add("pearlite_rate", func(c *sim.Setup, side float64) bool {
-		c.Steel[steel.Mn] = math.Max(0.02, c.Steel[steel.Mn]+side*pearliteMn)
+		c.Steel[steel.Mn] = micro.ManganeseFor(c.Steel, math.Pow(pearliteBand, side))
 		return quenches(s)
 	})
 	add("fire_temperature", shiftFires)
