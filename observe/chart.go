@@ -42,8 +42,13 @@ type HeatRow struct {
 const burns = 1400 + kelvin
 
 // HeatChart returns the heats as they look in one light, from the first glow to
-// white, or as far as there is steel to be seen.
-func HeatChart(e *color.Eye, magnetOff float64) []HeatRow {
+// white, or as far as there is steel to be seen: up to where it begins to melt [K];
+// 0 where nobody knows of which steel it is.
+func HeatChart(e *color.Eye, magnetOff, melts float64) []HeatRow {
+	burns := float64(burns)
+	if melts > 0 {
+		burns = min(burns, melts)
+	}
 	var rows []HeatRow
 	for h := color.FaintRed; h < color.NumHeats; h++ {
 		b, ok := e.Band(h)

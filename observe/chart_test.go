@@ -144,7 +144,7 @@ func TestHeatChart(t *testing.T) {
 	for _, l := range color.Lights() {
 		e := color.NewEye(l, color.NoGlasses)
 		last := 0.0
-		for _, r := range HeatChart(e, 745+kelvin) {
+		for _, r := range HeatChart(e, 745+kelvin, 0) {
 			if !(r.T.Low < r.T.Value && r.T.Value < r.T.High && r.T.Value > last) {
 				t.Errorf("%s: %v %+v", l.Name, r.Word, r.T)
 			}
@@ -152,6 +152,21 @@ func TestHeatChart(t *testing.T) {
 			if r.T.Value > burns {
 				t.Errorf("%s: %v at %.0f °C, where steel has melted", l.Name, r.Word, r.T.Value-kelvin)
 			}
+		}
+	}
+}
+
+// Of a steel that begins to melt at 1300 °C no word goes beyond that.
+func TestHeatChartEndsWhereTheSteelMelts(t *testing.T) {
+	for _, l := range color.Lights() {
+		all := HeatChart(color.NewEye(l, color.NoGlasses), 745+kelvin, 1300+kelvin)
+		for _, r := range all {
+			if r.T.Value > 1300+kelvin || r.Word != color.White && r.T.High > 1300+kelvin {
+				t.Errorf("%s: %v at %.0f–%.0f °C", l.Name, r.Word, r.T.Value-kelvin, r.T.High-kelvin)
+			}
+		}
+		if len(all) < 4 {
+			t.Errorf("%s: only %d heats are left", l.Name, len(all))
 		}
 	}
 }

@@ -44,7 +44,7 @@ No word goes past 1400 °C, where steel for edges and springs has begun to melt.
 	charts := make([]map[color.Heat]observe.HeatRow, len(lights))
 	for i, l := range lights {
 		charts[i] = map[color.Heat]observe.HeatRow{}
-		for _, r := range observe.HeatChart(color.NewEye(l, color.NoGlasses), jobsheet.MagnetOff) {
+		for _, r := range observe.HeatChart(color.NewEye(l, color.NoGlasses), jobsheet.MagnetOff, 0) {
 			charts[i][r.Word] = r
 		}
 	}

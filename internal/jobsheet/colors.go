@@ -11,6 +11,7 @@ import (
 	"github.com/heatwright/heatwright/cite"
 	"github.com/heatwright/heatwright/color"
 	"github.com/heatwright/heatwright/internal/words"
+	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/observe"
 	"github.com/heatwright/heatwright/skin"
 	"github.com/heatwright/heatwright/steel"
@@ -39,14 +40,18 @@ type Colors struct {
 	Seconds float64
 	Steel   string // as it is called
 	Comp    steel.Composition
+	Melts   float64 // where it begins to melt [K]; 0: not known
 }
 
 // ColorsOf computes the charts.
 func ColorsOf(light color.Light, glasses color.Glasses, seconds float64, name string, comp steel.Composition, style words.Style) *Colors {
-	eye := color.NewEye(light, glasses)
+	eye, melts := color.NewEye(light, glasses), 0.0
+	if limits, err := micro.Equilibrium(comp); err == nil {
+		melts = limits.Solidus()
+	}
 	return &Colors{
-		Style: style, Eye: eye, Heats: observe.HeatChart(eye, MagnetOff),
-		Tempers: observe.TemperChart(comp, seconds), Seconds: seconds, Steel: name, Comp: comp,
+		Style: style, Eye: eye, Heats: observe.HeatChart(eye, MagnetOff, melts),
+		Tempers: observe.TemperChart(comp, seconds), Melts: melts, Seconds: seconds, Steel: name, Comp: comp,
 	}
 }
 
@@ -110,13 +115,17 @@ func (c *Colors) HeatNotes() []string {
 		}
 	}
 	hardening := 800 + 273.15
-	return []string{
+	notes := []string{
 		c.Say("first-glow", cite.Num("first", c.Eye.Threshold(), "K"), cite.Num("hole", c.Eye.HoleThreshold(), "K")),
 		c.Say("shift", cite.Txt("word", color.Cherry.String()), cite.Txt("list", strings.Join(list, ", "))),
 		c.Say("apart", cite.Txt("step", c.step(c.Eye.Brighter(hardening, 1)-hardening))),
 		c.Say("relative"),
 		c.Say("people"),
 	}
+	if c.Melts > 0 {
+		notes = append(notes, c.Say("melts", cite.Txt("steel", c.Steel), cite.Num("melts", c.Melts, "K")))
+	}
+	return notes
 }
 
 // TemperNotes are the lines under the chart of temper colors.

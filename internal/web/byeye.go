@@ -28,7 +28,7 @@ func (who reader) byEye(s route.Step, _ int) []glowGroup {
 	var all []glowGroup
 	for _, l := range color.Lights() {
 		g := glowGroup{Light: who.choice("light " + l.Name)}
-		for _, row := range observe.HeatChart(color.NewEye(l, color.NoGlasses), jobsheet.MagnetOff) {
+		for _, row := range observe.HeatChart(color.NewEye(l, color.NoGlasses), jobsheet.MagnetOff, 0) {
 			if math.IsInf(row.T.High, 0) || row.T.Value > 1350+273.15 {
 				continue
 			}
