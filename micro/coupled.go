@@ -44,7 +44,7 @@ func AnnealedRadius(comp steel.Composition) float64 {
 }
 
 const (
-	settled     = 0.3 // a cell has moved at the temperature that it ends with, within this [K]
+	settled     = 0.6 // a cell has moved at the temperature that it ends with, within this [K]
 	mostSettles = 12
 )
 

@@ -279,33 +279,34 @@ func (m *Metal) takeCarbide(c *Cells, i int, mass float64) {
 		return
 	}
 	// dm/ds = −m/r of each, so m e^(−s/r) is left; s by Newton steps, which come from below.
-	var thin, loss [numClasses + 1]float64
-	surface := c.Film[i] / 0.5
-	thin[numClasses] = 1 / 0.5
+	var thin, have, loss [numClasses + 1]float64
+	surface := 0.0
 	for k := range c.Carbides {
-		if r := c.Carbides[k].Radius[i]; r > 0 {
-			thin[k] = 1 / r
-			surface += c.Carbides[k].Mass[i] * thin[k]
+		if cl := &c.Carbides[k]; cl.Mass[i] > 0 && cl.Radius[i] > 0 {
+			have[k], thin[k] = cl.Mass[i], 1/cl.Radius[i]
+			surface += have[k] * thin[k]
 		}
 	}
-	if surface <= 0 {
+	have[numClasses], thin[numClasses] = c.Film[i], 1/0.5
+	if surface += c.Film[i] * (1 / 0.5); surface <= 0 {
 		return
 	}
-	turns := 1
-	if mass > 0.01*total {
+	turns := 0
+	switch {
+	case mass > 0.2*total:
 		turns = 3
+	case mass > 0.005*total:
+		turns = 1
 	}
 	lost := 0.0
 	for n, s := 0, mass/surface; ; n++ {
 		sum, slope := 0.0, 0.0
-		for k := range loss {
-			have := c.Film[i]
-			if k < numClasses {
-				have = c.Carbides[k].Mass[i]
+		for k, m := range have {
+			if m > 0 {
+				loss[k] = m * taken(s*thin[k])
+				sum += loss[k]
+				slope += (m - loss[k]) * thin[k]
 			}
-			loss[k] = have * taken(s*thin[k])
-			sum += loss[k]
-			slope += (have - loss[k]) * thin[k]
 		}
 		if lost = sum; n == turns {
 			break

@@ -95,7 +95,7 @@ func (m *March) try(dt float64) (effort, float64, error) {
 // ends with [K]; beyond it the two are brought together. Only the change to
 // austenite is driven by so few kelvins that it matters much.
 const (
-	unsettled     = 0.7
+	unsettled     = 1.2
 	unsettledCold = 4
 )
 
