@@ -1,51 +1,77 @@
 package micro
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/heatwright/heatwright/steel"
 )
 
-// What a carbide gives up as it dissolves goes into solution: the rich carbide of annealed
-// 52100 keeps its chromium from the austenite until it goes, lamellae that formed with the
-// metals in place give theirs at once. Signs and balances, derived; that annealed stock
-// holds most of its chromium in carbide is textbook knowledge of bearing steel.
-func TestDissolvingReturnsTheAlloy(t *testing.T) {
-	m := metalOf(t, s52100)
-	heated := func(cond Condition, hold float64) *Cells {
-		c := NewCells(1)
-		m.Start(c, cond)
-		m.bring(c, 845+kelvin, 5, hold)
-		return c
-	}
-	start := NewCells(1)
-	m.Start(start, Spheroidized)
-	bound := start.bound(0, alloyCr) / s52100[steel.Cr]
-	short, long, fine := heated(Spheroidized, 60), heated(Spheroidized, 3600), heated(Normalized, 60)
-	t.Logf("bound in annealed stock %.2f of the chromium; in solution at 845 °C: 1 min %.2f, 1 h %.2f %%; normalized 1 min %.2f %%",
-		bound, short.Alloy[alloyCr][0], long.Alloy[alloyCr][0], fine.Alloy[alloyCr][0])
-	if bound < 0.5 || short.Alloy[alloyCr][0] >= long.Alloy[alloyCr][0] || fine.Alloy[alloyCr][0] < short.Alloy[alloyCr][0] {
-		t.Error("chromium should come into solution as its carbide dissolves")
-	}
-	// The class that is smaller goes first and takes its alloy along.
-	chromium := func(k int) float64 { // share that is left
-		was, is := &start.Carbides[k], &long.Carbides[k]
-		return is.Mass[0] * is.Alloy[alloyCr][0] / (was.Mass[0] * was.Alloy[alloyCr][0])
-	}
-	for k := 1; k < numClasses; k++ {
-		was, is := &start.Carbides[k], &long.Carbides[k]
-		t.Logf("class %d: %.3f of its mass is left, %.3f of its chromium", k, is.Mass[0]/was.Mass[0], chromium(k))
-		if k > 1 && chromium(k) < chromium(k-1) {
-			t.Errorf("class %d has lost more of its chromium than the smaller one", k)
+// softened lists where more of an element softens tempered martensite by over 1 HRC
+// between 200 and 370 °C: none does in published tempering (grange-baughman-1956 gives
+// every element a part ≥ 0 there), so these are faults of the fit. Each with what it is.
+var softened = map[string]string{
+	"V":  "1.8 HRC at 0.5 C with 0.9 V, 4 h at 343 °C; up to 0.15 V under 1 HRC: few bars with vanadium and without other alloy stand in the rows that it was fitted on",
+	"Cr": "2.2 HRC at 0.75 C with 1.6 Cr, 1 h at 204 °C: the law takes 0.1 wt % C less in solution for each % of chromium, as usual hardening leaves it; at 0.5 C, where all dissolves, it does not",
+}
+
+// More of V, Cr, Mo, Si or W never softens tempered martensite by more than 1 HRC at
+// 200–370 °C where the law covers it: carbide former or silicon, each holds softening up
+// (grange-baughman-1956). What does is listed, and has to go from the list when it is mended.
+func TestAlloyNeverSoftensTheTemper(t *testing.T) {
+	most := map[steel.Element]float64{steel.V: 0.9, steel.Cr: 1.6, steel.Mo: 0.6, steel.Si: 2, steel.W: 1.5}
+	for e, top := range most {
+		worst, where := 0.0, ""
+		for _, carbon := range []float64{0.5, 0.6, 0.75, 0.95, 1.05} {
+			for _, C := range []float64{204, 232, 260, 288, 316, 343, 371} {
+				for _, hours := range []float64{1, 4} {
+					var c steel.Composition
+					c[steel.C], c[steel.Mn], c[steel.Si], c[steel.Cr] = carbon, 0.4, 0.25, 0.1
+					hold := []Hold{{C + kelvin, hours * 3600}}
+					at := func(x float64) float64 {
+						with := c
+						with[e] += x
+						return hrc(TemperedHardness(with, hold))
+					}
+					plain := at(0)
+					for n := 1; n <= 10; n++ {
+						if d := at(top*float64(n)/10) - plain; d < worst {
+							worst, where = d, fmt.Sprintf("%.2f C, %.2f %s more, %.0f h at %.0f °C", carbon, top*float64(n)/10, e, hours, C)
+						}
+					}
+				}
+			}
+		}
+		t.Logf("%s: %+.1f HRC at the worst (%s)", e, worst, where)
+		reason, listed := softened[e.String()]
+		switch {
+		case worst < -1 && !listed:
+			t.Errorf("%s softens by %.1f HRC: %s", e, -worst, where)
+		case worst >= -1 && listed:
+			t.Errorf("%s is listed and softens no more: %s", e, reason)
 		}
 	}
-	// Pearlite that forms close to Ae1 partitions, that of a nose does not.
-	lamella := func(T float64) float64 {
-		c := heated(Normalized, 600)
-		m.Step(c, c, []float64{T + kelvin}, 1e4)
-		return c.LamellaAlloy[alloyCr][0] / c.Alloy[alloyCr][0]
-	}
-	if high, low := lamella(715), lamella(590); high < 1.2*low || low > 1.01 {
-		t.Errorf("chromium in lamellae over that of the ferrite: %.2f from 715 °C, %.2f from 590 °C", high, low)
+}
+
+// What the reasons of the list claim holds.
+func TestWhatSoftenedSays(t *testing.T) {
+	for _, x := range []struct {
+		e    steel.Element
+		top  float64
+		from float64 // carbon
+		to   float64
+	}{{steel.V, 0.15, 0.5, 1.05}, {steel.Cr, 1.6, 0.4, 0.55}} {
+		for carbon := x.from; carbon <= x.to; carbon += 0.05 {
+			for C := 204.0; C <= 371; C += 10 {
+				var c steel.Composition
+				c[steel.C], c[steel.Mn], c[steel.Si], c[steel.Cr] = carbon, 0.4, 0.25, 0.1
+				hold := []Hold{{C + kelvin, 3600}}
+				plain := hrc(TemperedHardness(c, hold))
+				c[x.e] += x.top
+				if d := hrc(TemperedHardness(c, hold)) - plain; d < -1 {
+					t.Errorf("%.2f C with %.2f %s: %+.1f HRC at %.0f °C", carbon, x.top, x.e, d, C)
+				}
+			}
+		}
 	}
 }

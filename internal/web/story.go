@@ -89,6 +89,7 @@ func (who reader) happened(h *sim.History, i int, before, z *sim.Zone, t *tale, 
 		}
 		tell("quenched", share("martensite", z.Constituents.Martensite), share("kept", z.Constituents.RetainedAustenite+z.Constituents.Austenite),
 			share("soft", z.Constituents.Pearlite+z.Constituents.Bainite), hardness("hard", z))
+		who.signsOfCracks(s, t, tell)
 	case sim.Cooling, sim.Burying:
 		if s.Verb == "temper" || s.Verb == "relieve" {
 			return
@@ -102,6 +103,9 @@ func (who reader) happened(h *sim.History, i int, before, z *sim.Zone, t *tale, 
 			tell("tempered-again", hardness("first", before), hardness("hard", z))
 		} else if before != nil {
 			tell("tempered", secs("through", s.Reached-s.Start), hardness("from", before), hardness("hard", z))
+		}
+		if lastTemper(h, i) {
+			who.toughAndGrown(z, t, tell)
 		}
 	case sim.Acting:
 		switch s.Verb {
