@@ -16,7 +16,7 @@ func Accuracy() []cite.Accuracy {
 			HeldTo: "exact solutions within 1 %; diffusivity formulas differ by 15 %; below 912 °C single-phase depth as upper bound", Source: "birks-1970",
 		},
 		{
-			Model: "skin.film", Quantity: "temperature that a temper color stands for", Unit: "K", Half: 15,
+			Model: "skin.film", Quantity: "temperature that a temper color stands for", Unit: "K", Half: 17,
 			Covers: "clean carbon and low-alloy steel in air, 170 to 370 °C, 1 min to 4 h",
 			HeldTo: "words of five published tables for a few minutes, on which it was fitted; of 28 rows that were read the bands of the words hold 23, and 23 with each table left out in turn; times beyond are an extrapolation of the fourth-power law", Source: "common-practice",
 		},
