@@ -37,8 +37,9 @@ type typed struct{ Name, Label, Text, Like string }
 
 // finding is one of the bands, with its warning.
 type finding struct {
-	What, By, Against string
-	Band              []said
+	What, By string
+	Against  []said // where two of them hardly go together
+	Band     []said
 }
 
 // sayers are who says a finding, by what it is of.
@@ -80,7 +81,7 @@ func (b *bench) seen(w http.ResponseWriter, r *http.Request) {
 	}
 	for i, f := range seen.Found() {
 		from := sayers[seen.Account.Findings()[i].About]
-		v.Found = append(v.Found, finding{f.What, asSaid(f.By), asSaid(f.Against), v.by.say(words.Numbers(f.Range, from))})
+		v.Found = append(v.Found, finding{f.What, asSaid(f.By), v.by.say(words.Numbers(asSaid(f.Against), from)), v.by.say(words.Numbers(f.Range, from))})
 	}
 	notes := seen.Notes()
 	if len(v.Found) == 0 {

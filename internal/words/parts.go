@@ -138,7 +138,10 @@ func Numbered(text, from string) []Part { return numbers(text, from, anyNumber) 
 // numbers cuts a text at the numbers that a pattern finds, each said by from.
 // Numbers with hardly anything between them stay together.
 func numbers(text, from string, pattern *regexp.Regexp) []Part {
-	if from == "" {
+	switch {
+	case text == "":
+		return nil
+	case from == "":
 		return []Part{{Text: text}}
 	}
 	var spans [][]int
