@@ -131,7 +131,7 @@ func TestHotSoaksAreWrapped(t *testing.T) {
 			w := wish("belt knife", grade, unit.Metric)
 			w.Shop.Ovens = append(w.Shop.Ovens, route.Oven{Name: "kiln", Kind: "kiln"})
 			w.Bath = bath
-			job, notes, err := Draft(w)
+			_, notes, err := Draft(w)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -139,7 +139,8 @@ func TestHotSoaksAreWrapped(t *testing.T) {
 				t.Errorf("%s in a gas forge: %v", grade, notes)
 			}
 			w.Fire, w.Oven = "kiln", "oven"
-			if job, notes, err = Draft(w); err != nil {
+			job, notes, err := Draft(w)
+			if err != nil {
 				t.Fatal(err)
 			}
 			if has(notes, "plan.needs-kiln") || has(notes, "plan.wrapped") != (grade != "1084") {

@@ -55,3 +55,19 @@ func TestBathIsNotBlamedForTheFire(t *testing.T) {
 		}
 	}
 }
+
+// Nobody is sent hotter whose grain is coarse already.
+func TestCoarseGrainGoesNoHotter(t *testing.T) {
+	job, h := worked(t, "knife.toml")
+	for _, coarse := range []bool{false, true} {
+		h.Verdict = sim.Verdict{Code: sim.HardensThrough, Likelihood: 0.9, Zone: "edge", Medium: "oil"}
+		if coarse {
+			h.Verdict.Advice = []cite.Note{{Code: "study.coarse-grain", Where: "edge", Args: []cite.Quantity{cite.Num("grain", 180e-6, "m")}, Source: "common-practice"}}
+		}
+		for _, b := range Compose(job, h, styles[0]).Front {
+			if b.Part == "failed" && strings.Contains(b.Lines[0].Text, "from a lower heat") != coarse {
+				t.Errorf("coarse %v: %q", coarse, b.Lines[0].Text)
+			}
+		}
+	}
+}

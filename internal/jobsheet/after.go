@@ -76,6 +76,11 @@ func (c *composer) longer() string {
 	if stage == nil {
 		return ""
 	}
+	for _, n := range c.h.Verdict.Advice {
+		if strings.HasPrefix(n.Code, "study.coarse-grain") {
+			return "from a lower heat"
+		}
+	}
 	if z := c.working(stage.Zones); z != nil && c.sign(sim.CarbonInSolution, i, i) == nil {
 		return "hold twice as long"
 	}

@@ -254,7 +254,7 @@ func (c *composer) verdict(s *Sheet) {
 
 // tell puts a note in full on the back, among the reasons.
 func (c *composer) tell(n cite.Note) {
-	say := capital(c.style.Note(n).Say)
+	say := strings.TrimSuffix(capital(c.style.Note(n).Say), ".") + "."
 	c.why = append(c.why, Line{Text: say, Parts: c.style.NoteParts(say, n)})
 }
 
