@@ -166,3 +166,24 @@ func TestStartLean(t *testing.T) {
 		}
 	}
 }
+
+// Austenite that has no carbon left goes to ferrite whole, and what it held stays a number.
+func TestAusteniteWithoutCarbonGoes(t *testing.T) {
+	m := metalOf(t, s5160)
+	c := NewCells(1)
+	m.Start(c, Normalized)
+	m.bring(c, 1120, 5, 60)
+	c.Carbon[0] = 3e-17
+	c.Lack[0] = s5160[steel.C] - 3e-17
+	for T := 1120.0; T > 850; T -= 2 {
+		m.Step(c, c, []float64{T}, 20)
+		for k, x := range c.slab {
+			if math.IsNaN(x) || math.IsInf(x, 0) {
+				t.Fatalf("at %g K column %d is %g", T, k, x)
+			}
+		}
+	}
+	if f := c.Fraction[steel.Ferrite][0]; f < 0.99 {
+		t.Errorf("ferrite %g", f)
+	}
+}

@@ -232,8 +232,11 @@ func (m *Metal) growFerrite(c *Cells, i int, a, b *coldRates, w, dt float64) {
 	if df <= 0 {
 		return
 	}
-	c.Carbon[i] *= aus / (aus - df)
-	f[steel.Austenite][i] = max(0, aus-df)
+	left := aus - df
+	if left > 0 { // austenite without carbon can go whole
+		c.Carbon[i] *= aus / left
+	}
+	f[steel.Austenite][i] = max(0, left)
 	f[steel.Ferrite][i] += df
 	c.ready[i] = 2 // Ms is behind
 }

@@ -72,7 +72,7 @@ func ln(x float64) float64 {
 func exp2(x float64) float64 {
 	f := math.Floor(x)
 	p := (x - f) * mantissas
-	i := int(p)
+	i := min(int(p), mantissas-1) // a hair under a whole number x − f rounds to 1
 	w := p - float64(i)
 	return math.Float64frombits(uint64(int(f)+1023)<<52) * (exp2Table[i] + w*(exp2Table[i+1]-exp2Table[i]))
 }

@@ -20,6 +20,9 @@ func TestPowers(t *testing.T) {
 			}
 		}
 	}
+	if got := exp(-3e-17); got != 1 {
+		t.Errorf("exp(−3e-17) = %g", got)
+	}
 	for x := -650.0; x < 650; x += 0.0371 {
 		if got, want := exp(x), math.Exp(x); math.Abs(got-want) > 4e-7*want+1e-299 {
 			t.Fatalf("exp(%g) = %g, want %g", x, got, want)
