@@ -198,7 +198,7 @@ func TestActsAreMinded(t *testing.T) {
 	late := strings.Replace(drawnOut, "work = \"10 s\"", "work = \"3 min\"", 1)
 	for _, c := range []struct{ steps, code string }{
 		{hard + drill, "sim.too-hard-to-drill"},
-		{drill + hard, ""},
+		{drill + hard, "sim.crack-holes sim.crack-untempered"},
 		{hard + bend, "sim.bent-hard"},
 		{bend + hard, ""},
 		{blue, "sim.bent-blue"},
