@@ -311,7 +311,14 @@ func (m *Metal) takeCarbide(c *Cells, i int, mass float64) {
 		if lost = sum; n == turns {
 			break
 		}
+		if !(slope > 0) {
+			break
+		}
 		s += (mass - sum) / slope
+	}
+	if !(total-lost > 1e-9*total) { // nearly all of it
+		clear(loss[:])
+		lost = 0
 	}
 	even := 1 - (mass-lost)/(total-lost) // what the steps leave to be taken
 	for k := range c.Carbides {

@@ -59,3 +59,23 @@ func TestMartensiteHardlyFeelsSteps(t *testing.T) {
 		}
 	}
 }
+
+// A trace of austenite that holds next to no carbon turns to ferrite whole, and
+// nothing of it is left to be divided by.
+func TestLastAusteniteIsFerrite(t *testing.T) {
+	m := metalOf(t, steel.Composition{steel.C: 0.45, steel.Mn: 0.7, steel.Si: 0.25})
+	c := NewCells(1)
+	m.Start(c, LamellarPearlite)
+	const trace = 3.4e-5
+	c.Fraction[steel.Pearlite][0] -= trace
+	c.Fraction[steel.Austenite][0], c.Carbon[0] = trace, 3e-17
+	m.Step(c, c, []float64{m.ae1 - 30}, 1e4)
+	for k := range c.Fraction {
+		if f := c.Fraction[k][0]; !(f >= 0 && f <= 1) {
+			t.Errorf("%v is %g", steel.Constituent(k), f)
+		}
+	}
+	if x := c.CarbonTotal(0); !(x > 0 && x < 1) {
+		t.Errorf("%g wt %% C", x)
+	}
+}
