@@ -211,11 +211,15 @@ func (b *bench) answer(a *worked, by *sayer) answerView {
 	return v
 }
 
-// missed says why no temper brings the piece to its aim, where that is so, and
-// what to do.
+// missing are the notes of a plan that the first screen says: why no temper brings the
+// piece to its aim, and that the fire will not do.
+var missing = map[string]bool{"plan.harder-than-wished": true, "plan.softer-than-wished": true, "plan.needs-kiln": true}
+
+// missed says what stands in the way of the aim, and what to do.
 func (s *sayer) missed(notes []cite.Note) []said {
+	var all []said
 	for _, n := range notes {
-		if n.Code != "plan.harder-than-wished" && n.Code != "plan.softer-than-wished" && n.Code != "plan.needs-kiln" {
+		if !missing[n.Code] {
 			continue
 		}
 		args := []cite.Quantity{cite.Txt("where", n.Where)}
@@ -226,7 +230,10 @@ func (s *sayer) missed(notes []cite.Note) []said {
 			args = append(args, q)
 		}
 		t := s.who.Of(n.Code, args...)
-		return append(s.say(s.who.Parts(tied(t.Say), n.Code, args...)), said{Text: " " + sentenceOf(t.Remedy)})
+		if len(all) > 0 {
+			all = append(all, said{Text: " "})
+		}
+		all = append(append(all, s.say(s.who.Parts(tied(t.Say), n.Code, args...))...), said{Text: " " + sentenceOf(t.Remedy)})
 	}
-	return nil
+	return all
 }

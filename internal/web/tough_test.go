@@ -35,3 +35,23 @@ func TestReasonsHaveWords(t *testing.T) {
 		}
 	}
 }
+
+// Steel that wants half an hour at a dial's heat is told so where the fire has no dial,
+// on the first screen, and not in a kiln; neither is 1084 told it.
+func TestFirstScreenAsksForAKiln(t *testing.T) {
+	server := opened(t)
+	for _, x := range []struct {
+		steel, fire string
+		told        bool
+	}{{"A2", "gas forge", true}, {"A2", "kiln", false}, {"1084", "gas forge", false}} {
+		r, err := http.Get(server.URL + "/?make=belt+knife&bath=air&steel=" + x.steel + "&fire=" + strings.ReplaceAll(x.fire, " ", "+"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		page := readAll(t, r)
+		closed(t, r)
+		if strings.Contains(page, "neither a magnet nor an eye judges that heat") != x.told {
+			t.Errorf("%s in a %s: told %v", x.steel, x.fire, !x.told)
+		}
+	}
+}
