@@ -16,10 +16,25 @@ import (
 // WallChart lays out what hangs on the wall of a shop: dial settings, how many
 // pieces each bath takes, the thickest section that hardens by steel, and temper
 // colors after 5 minutes and 2 hours on plain steel. All of it is computed and
-// says so; beside each figure is room for what was measured.
+// says so; beside each figure is room for what was measured. A shop of many baths and
+// ovens has its rounds and then every other dial setting left out, so that it fits on one side.
 func WallChart(w *plan.Wall, shop string, demo bool, plain steel.Composition, style words.Style) *Sheet {
+	var s *Sheet
+	for _, leave := range []leftOff{{}, {rounds: true}, {rounds: true, dials: true}} {
+		s = wallChart(w, shop, demo, plain, style, leave)
+		if _, err := s.draw(); err == nil {
+			break
+		}
+	}
+	return s
+}
+
+// leftOff is what a crowded chart goes without.
+type leftOff struct{ rounds, dials bool }
+
+func wallChart(w *plan.Wall, shop string, demo bool, plain steel.Composition, style words.Style, leave leftOff) *Sheet {
 	c := &composer{style: style, lines: map[string]*Line{}, said: map[string]bool{}}
-	s := &Sheet{Title: c.say("wall.title"), Letter: style.Units == unit.Imperial, Verdict: c.say("wall.computed"), Foot: c.say("jobsheet.model")}
+	s := &Sheet{Title: c.say("wall.title"), Letter: style.Units == unit.Imperial, Verdict: c.say("wall.computed"), Foot: c.say("jobsheet.foot")}
 	s.Words.Back, s.Words.Mark = c.say("wall.back"), ""
 	if shop != "" {
 		s.Lead = []string{shop}
@@ -27,14 +42,17 @@ func WallChart(w *plan.Wall, shop string, demo bool, plain steel.Composition, st
 	if demo {
 		s.Demo = "demo data"
 	}
-	s.Front = []Block{c.wallDials(w), c.wallBaths(w), c.wallSteels(w), c.wallColors(plain)}
+	s.Front = []Block{c.wallDials(w, leave.dials), c.wallBaths(w), c.wallSteels(w, leave.rounds), c.wallColors(plain)}
 	s.Back = []Block{{Title: c.say("wall.how"), Lines: c.why}}
 	return s
 }
 
-func (c *composer) wallDials(w *plan.Wall) Block {
+func (c *composer) wallDials(w *plan.Wall, fewer bool) Block {
 	b := Block{Title: c.say("wall.ovens"), Kind: Columns}
-	for _, d := range w.Dials {
+	for i, d := range w.Dials {
+		if fewer && i%2 == 0 {
+			continue
+		}
 		b.Lines = append(b.Lines, Line{Cells: []string{
 			unit.Temp(d.Set).Text(c.style.Units), d.Oven,
 			c.style.Range(d.Piece.Low, d.Piece.High, "K"),
@@ -48,7 +66,7 @@ func (c *composer) wallDials(w *plan.Wall) Block {
 func (c *composer) wallBaths(w *plan.Wall) Block {
 	b := Block{Title: c.say("wall.baths")}
 	for _, l := range w.Baths {
-		args := []cite.Quantity{txt("bath", l.Bath), cite.Num("mass", l.Mass, "kg"), cite.Num("rise", l.Rise, "K-step"), cite.Num("from", l.From, "K"), cite.Num("to", l.To, "K"), txt("pieces", fmt.Sprint(l.Pieces))}
+		args := []cite.Quantity{txt("bath", l.Bath), cite.Num("mass", math.Round(l.Mass*100)/100, "kg"), cite.Num("rise", l.Rise, "K-step"), cite.Num("from", l.From, "K"), cite.Num("to", l.To, "K"), txt("pieces", fmt.Sprint(l.Pieces))}
 		if l.To == 0 {
 			b.Lines = append(b.Lines, c.line("wall.bath-no-limit", args...))
 		} else {
@@ -58,26 +76,48 @@ func (c *composer) wallBaths(w *plan.Wall) Block {
 	return b
 }
 
-func (c *composer) wallSteels(w *plan.Wall) Block {
+// wallSteels has a row for each bath and a column for each steel, flats above rounds.
+func (c *composer) wallSteels(w *plan.Wall, flats bool) Block {
 	b := Block{Title: c.say("wall.steels"), Kind: Columns}
-	thick := func(x unit.Band, beyond bool) string {
-		if x.Value == 0 {
-			return c.say("wall.not-at-all")
+	for _, round := range []bool{false, true} {
+		head := Line{Cells: []string{c.say("wall.flats")}}
+		if round && flats {
+			break
 		}
-		t := c.style.Range(c.usable(x.Low), c.usable(x.High), "m")
-		if c.usable(x.Low) == 0 {
-			t = c.say("wall.up-to", cite.Num("thickness", c.usable(x.High), "m"))
+		if round {
+			head.Cells[0] = c.say("wall.rounds")
 		}
-		if beyond {
-			t = c.say("wall.over", cite.Num("thickness", c.usable(x.Value), "m"))
+		var rows []Line
+		for _, d := range w.Steel {
+			if len(rows) == 0 || rows[len(rows)-1].Cells[0] != d.Bath {
+				rows = append(rows, Line{Cells: []string{d.Bath}})
+			}
+			if len(rows) == 1 {
+				head.Cells = append(head.Cells, d.Steel)
+			}
+			thick := d.Flat
+			if round {
+				thick = d.Round
+			}
+			row := &rows[len(rows)-1]
+			row.Cells = append(row.Cells, c.thickest(thick, d.Beyond && thick.Value >= d.Round.Value))
 		}
-		return t
-	}
-	for _, d := range w.Steel {
-		b.Lines = append(b.Lines, Line{Cells: []string{d.Steel, d.Bath, thick(d.Flat, d.Beyond && d.Flat.Value >= d.Round.Value), thick(d.Round, d.Beyond)}})
+		b.Lines = append(append(b.Lines, head), rows...)
 	}
 	b.Lines = append(b.Lines, c.line("wall.steels-how"))
 	return b
+}
+
+func (c *composer) thickest(x unit.Band, beyond bool) string {
+	switch {
+	case x.Value == 0:
+		return c.say("wall.not-at-all")
+	case beyond:
+		return c.say("wall.over", cite.Num("thickness", c.usable(x.Value), "m"))
+	case c.usable(x.Low) == 0:
+		return c.say("wall.up-to", cite.Num("thickness", c.usable(x.High), "m"))
+	}
+	return c.style.Range(c.usable(x.Low), c.usable(x.High), "m")
 }
 
 // usable rounds a thickness to what a smith can use: sixteenths of an inch, or
