@@ -16,6 +16,7 @@ type Field struct {
 	Step        int    // index into History.Steps
 	Name        string // of the step
 	Time        float64
+	Moment      float64 // the time that was asked for, at or just before Time [s]; 0: this is the end of the step
 	NI, NJ, NK  int
 	X, Y, Z     []float64 // corners: along the length, across the width, through the thickness [m]
 	Solid       []bool    // false in a hole

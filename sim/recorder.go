@@ -245,6 +245,11 @@ func (r *recorder) watch(m *March) {
 		w.Peak = m.stay.place.Temperature() - kelvin
 	}
 	r.tell(m)
+	for r.opts.Fields != nil && len(r.opts.Moments) > 0 && m.clock >= r.opts.Moments[0] {
+		f := m.field()
+		f.Moment, r.opts.Moments = r.opts.Moments[0], r.opts.Moments[1:]
+		r.opts.Fields(f)
+	}
 	if r.opts.NoSeries {
 		return
 	}

@@ -64,6 +64,7 @@ type Options struct {
 	Brief     bool         // of these only the end of the black heat
 	NoSeries  bool         // no time histories
 	Fields    func(*Field) // told of the whole inside of the piece at the end of each step; nil: no one
+	Moments   []float64    // Fields is told at these times too, in their order: at the first step of the march that reaches each [s]
 	Engine    Engine
 	JobSHA256 string
 

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -30,6 +31,7 @@ type runCmd struct {
 	Section bool   `help:"Compute one cross-section instead of the whole piece: faster, for trying things out."`
 	Field   string `placeholder:"DIR" help:"Write the inside of the piece at the end of each step into this folder: a picture and a mesh file (legacy VTK) each."`
 	Look    string `placeholder:"DIR" help:"Write the piece at the end of each step into this folder as it looks in that light: svg and png."`
+	When    string `placeholder:"TIMES" help:"Moments for --look and --field beside the ends of steps, counted from the first fire: \"90 s, 4 min\"."`
 	Light   string `help:"Light for --look: dark, dim, shade, daylight or sun." default:"dim"`
 	After   string `placeholder:"FILE" help:"Begin with the shop as the piece before left it: the file that its --json wrote."`
 	Pause   string `placeholder:"TIME" default:"10 min" help:"How long after it."`
@@ -53,7 +55,11 @@ func (c *runCmd) Run(d *desk) error {
 	if c.Field != "" || c.Look != "" {
 		keep = func(f *sim.Field) { fields = append(fields, f) }
 	}
-	o := sim.Options{Section: c.Section, Fields: keep}
+	moments, err := c.moments()
+	if err != nil {
+		return err
+	}
+	o := sim.Options{Section: c.Section, Fields: keep, Moments: moments}
 	if err := c.after(&o); err != nil {
 		return err
 	}
@@ -66,6 +72,9 @@ func (c *runCmd) Run(d *desk) error {
 	outputs, err := c.render(h, sheet)
 	if err != nil {
 		return err
+	}
+	if n := len(moments); n > 0 && moments[n-1] > h.Steps[len(h.Steps)-1].End {
+		return inputError("--when: the job is over %s after the first fire", style.Seconds(h.Steps[len(h.Steps)-1].End))
 	}
 	for _, f := range fields {
 		if c.Field != "" {
@@ -169,6 +178,26 @@ func (d *desk) progress() (watch func(share float64, what string), done func()) 
 	}
 }
 
+// moments reads --when, in the order of time [s].
+func (c *runCmd) moments() ([]float64, error) {
+	if c.When == "" {
+		return nil, nil
+	}
+	if c.Look == "" && c.Field == "" {
+		return nil, inputError("--when goes with --look or --field: say where the pictures go")
+	}
+	var times []float64
+	for _, text := range strings.Split(c.When, ",") {
+		t, err := unit.ParseDuration(strings.TrimSpace(text))
+		if err != nil {
+			return nil, inputError("--when: %w", err)
+		}
+		times = append(times, float64(t))
+	}
+	slices.Sort(times)
+	return times, nil
+}
+
 // eye reads the light of --look.
 func (c *runCmd) eye() (*color.Eye, error) {
 	light, err := color.ParseLight(c.Light)
@@ -183,7 +212,11 @@ func (c *runCmd) eye() (*color.Eye, error) {
 func drawLook(files map[string][]byte, folder string, f *sim.Field, step *sim.Step, eye *color.Eye, style words.Style) {
 	temp := func(T float64) string { return style.Quantity(cite.Num("", T, "K"), "") }
 	say := func(code string) string { return style.Of("seen."+code, cite.Txt("where", eye.Light.Where)).Say }
-	lines := []string{style.Of("seen.look", cite.Txt("step", f.Name), cite.Num("time", f.Time, "s")).Say}
+	code := "seen.look"
+	if f.Moment > 0 {
+		code, step = "seen.moment", &sim.Step{}
+	}
+	lines := []string{style.Of(code, cite.Txt("step", f.Name), cite.Num("time", f.Time, "s")).Say}
 	var spots []string
 	for _, z := range step.Zones {
 		if film := color.TemperOf(z.Film.Value); film > color.Bright && z.Temperature.Value+zeroC < eye.Threshold() {
@@ -198,9 +231,13 @@ func drawLook(files map[string][]byte, folder string, f *sim.Field, step *sim.St
 	files[name+".svg"], files[name+".png"] = []byte(d.SVG()), d.PNG(2)
 }
 
-// fileOf names the files of a step: 03-quench.
+// fileOf names the files of a step, 03-quench, or of a moment within it, 03-quench-412s.
 func fileOf(folder string, f *sim.Field) string {
-	return filepath.Join(folder, fmt.Sprintf("%02d-%s", f.Step+1, fileName(f.Name)))
+	name := fmt.Sprintf("%02d-%s", f.Step+1, fileName(f.Name))
+	if f.Moment > 0 {
+		name += fmt.Sprintf("-%.0fs", f.Moment)
+	}
+	return filepath.Join(folder, name)
 }
 
 // fileName keeps of a name what every disk takes.
