@@ -113,7 +113,11 @@ func (c *composer) thickest(x unit.Band, beyond bool) string {
 	case x.Value == 0:
 		return c.say("wall.not-at-all")
 	case beyond:
-		return c.say("wall.over", cite.Num("thickness", c.usable(x.Value), "m"))
+		step := 0.005 // what it was tried to, less a little, is said in round figures
+		if c.style.Units == unit.Imperial {
+			step = 0.0254 / 2
+		}
+		return c.say("wall.over", cite.Num("thickness", step*math.Floor(x.Value/step+1e-9), "m"))
 	case c.usable(x.Low) == 0:
 		return c.say("wall.up-to", cite.Num("thickness", c.usable(x.High), "m"))
 	}
