@@ -4,6 +4,8 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
+	"fmt"
 	"sync"
 
 	"github.com/heatwright/heatwright/calphad"
@@ -15,6 +17,7 @@ import (
 	"github.com/heatwright/heatwright/sim"
 	"github.com/heatwright/heatwright/steel"
 	"github.com/heatwright/heatwright/study"
+	"golang.org/x/sync/errgroup"
 	"golang.org/x/sync/semaphore"
 )
 
@@ -51,6 +54,7 @@ type smithy struct {
 	kept   map[string]*worked
 	order  []string // keys, the oldest first
 	plans  map[string]planned
+	odds   map[string]*odds // being worked
 
 	sections map[steel.Composition]calphad.Section
 }
@@ -67,7 +71,7 @@ const keep = 64
 func newSmithy(engine sim.Engine) *smithy {
 	return &smithy{
 		engine: engine, cores: semaphore.NewWeighted(2), quick: semaphore.NewWeighted(2),
-		kept: map[string]*worked{}, plans: map[string]planned{}, sections: map[steel.Composition]calphad.Section{},
+		kept: map[string]*worked{}, plans: map[string]planned{}, odds: map[string]*odds{}, sections: map[steel.Composition]calphad.Section{},
 	}
 }
 
@@ -101,9 +105,11 @@ func (s *smithy) work(ctx context.Context, job route.Job, want depth, watch func
 	case glanced:
 		a.history, err = study.Glance(ctx, job, s.engine)
 	case section:
-		err = s.section(ctx, a, hash, watch)
+		if a.spread, err = s.spread(ctx, job, hash, watch); err == nil {
+			a.history = a.spread.Base
+		}
 	case whole:
-		err = s.whole(ctx, a, known, hash, watch)
+		err = s.whole(ctx, a, hash, watch)
 	}
 	if err != nil {
 		return nil, err
@@ -114,39 +120,86 @@ func (s *smithy) work(ctx context.Context, job route.Job, want depth, watch func
 	return a, nil
 }
 
-func (s *smithy) section(ctx context.Context, a *worked, hash string, watch func(share float64)) error {
-	setup, err := sim.Prepare(a.job)
-	if err != nil {
-		return err
-	}
-	o := study.Options{Options: sim.Options{Section: true, Engine: s.engine, JobSHA256: hash}}
-	if a.spread, err = study.SpreadWith(ctx, setup, o, watch); err != nil {
-		return err
-	}
-	a.history = a.spread.Base
-	a.spread.Answer(ctx, setup, a.history)
-	return ctx.Err()
+// odds are the variations of a section while they are worked: the page asks for them and
+// for the whole piece at once.
+type odds struct {
+	done   chan struct{}
+	spread *study.Spread
+	err    error
 }
 
-// whole marches the whole piece and lends it the bands of its section.
-func (s *smithy) whole(ctx context.Context, a, known *worked, hash string, watch func(share float64)) error {
-	if known == nil || known.spread == nil {
-		if err := s.section(ctx, a, hash, func(x float64) { watch(x / 2) }); err != nil {
-			return err
+// spread returns the variations of a job with the answer of its section; who asks while they
+// are being worked waits for them, and takes over when who had them worked went away.
+func (s *smithy) spread(ctx context.Context, job route.Job, hash string, watch func(share float64)) (*study.Spread, error) {
+	for {
+		s.mu.Lock()
+		if known := s.kept[hash]; known != nil && known.spread != nil {
+			s.mu.Unlock()
+			return known.spread, nil
 		}
-	} else {
-		a.spread = known.spread
+		o, others := s.odds[hash]
+		if !others {
+			o = &odds{done: make(chan struct{})}
+			s.odds[hash] = o
+		}
+		s.mu.Unlock()
+		if !others {
+			o.spread, o.err = s.vary(ctx, job, hash, watch)
+			s.mu.Lock()
+			delete(s.odds, hash)
+			s.mu.Unlock()
+			close(o.done)
+			return o.spread, o.err
+		}
+		select {
+		case <-o.done:
+			if !errors.Is(o.err, context.Canceled) {
+				return o.spread, o.err
+			}
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
 	}
+}
+
+func (s *smithy) vary(ctx context.Context, job route.Job, hash string, watch func(share float64)) (_ *study.Spread, err error) {
+	defer func() { // it may run in a goroutine of its own, where a panic would end the program
+		if r := recover(); r != nil {
+			err = fmt.Errorf("web: a run broke off: %v", r)
+		}
+	}()
+	setup, err := sim.Prepare(job)
+	if err != nil {
+		return nil, err
+	}
+	o := study.Options{Options: sim.Options{Section: true, Engine: s.engine, JobSHA256: hash}}
+	spread, err := study.SpreadWith(ctx, setup, o, watch)
+	if err != nil {
+		return nil, err
+	}
+	spread.Answer(ctx, setup, spread.Base)
+	return spread, ctx.Err()
+}
+
+// whole marches the whole piece, on a core of its own while its section is varied, and lends
+// it the bands of that.
+func (s *smithy) whole(ctx context.Context, a *worked, hash string, watch func(share float64)) error {
+	g, both := errgroup.WithContext(ctx)
+	g.Go(func() (err error) {
+		a.spread, err = s.spread(both, a.job, hash, func(float64) {})
+		return err
+	})
 	setup, err := sim.Prepare(a.job)
+	if err == nil {
+		a.history, err = setup.Run(both, sim.Options{Engine: s.engine, JobSHA256: hash}, func(p sim.Progress) { watch(p.Share) })
+	}
+	if other := g.Wait(); other != nil {
+		return other
+	}
 	if err != nil {
 		return err
 	}
-	h, err := setup.Run(ctx, sim.Options{Engine: s.engine, JobSHA256: hash}, func(p sim.Progress) { watch(p.Share) })
-	if err != nil {
-		return err
-	}
-	a.spread.Answer(ctx, setup, h)
-	a.history = h
+	a.spread.Answer(ctx, setup, a.history)
 	return ctx.Err()
 }
 

@@ -1,6 +1,6 @@
 // The bench without waiting: every change of a blank asks the server for the
-// answer anew; at once for a glance, after a pause for the odds, and then for the
-// whole piece. All of it works without this file too, by the form's own button.
+// answer anew; at once for a glance, and after a pause for the odds and the
+// whole piece together. All of it works without this file too, by the form's own button.
 "use strict";
 
 const live = document.querySelector("form[data-live]");
@@ -42,36 +42,40 @@ function show(html) {
   if (at >= 0) answer.querySelectorAll(parts)[at]?.focus({ preventScroll: true });
 }
 
-async function ask(speed) {
+// Answers to one state of the blanks: the thorough ones replace the quick ones.
+async function ask(...speeds) {
   asking?.abort();
   const mine = (asking = new AbortController());
   const bar = busy?.querySelector("progress");
-  if (speed !== "glance" && busy) { busy.dataset.on = "1"; bar.removeAttribute("value"); }
+  if (busy && speeds.length > 1) { busy.dataset.on = "1"; bar.removeAttribute("value"); }
+  mine.shown = -1;
+  await Promise.all(speeds.map((speed, rank) => answered(mine, speed, rank, rank === speeds.length - 1 && bar)));
+  if (mine === asking) { asking = null; if (busy) delete busy.dataset.on; }
+}
+
+async function answered(mine, speed, rank, bar) {
   try {
     const began = performance.now();
     const reply = await fetch(live.action.split("?")[0] + "?" + query(), {
       headers: { "Bench-Part": "answer", "Bench-Speed": speed }, signal: mine.signal,
     });
     const html = await read(reply, (share) => { if (bar) bar.value = share; });
-    if (mine !== asking) return false;
+    if (mine !== asking || rank < mine.shown) return;
+    mine.shown = rank;
     // Where the answer has not changed but for its odds, nothing on the page moves.
     if (answer.innerHTML !== html) show(html);
     answer.dataset.speed = speed;
     answer.dataset.took = Math.round(performance.now() - began);
     markWrong();
-    return true;
   } catch (gone) {
     if (gone.name !== "AbortError") answer.dataset.lost = "1";
-    return false;
-  } finally {
-    if (mine === asking) { asking = null; if (busy) delete busy.dataset.on; }
   }
 }
 
-async function settle() {
+function settle() {
   const now = query();
   if (now !== last) { last = now; changed(); history.pushState(null, "", "?" + now); here = location.search; }
-  if (await ask("section")) await ask("whole");
+  ask("section", "whole");
 }
 
 // The blank that a problem speaks of is marked, and the problem is read out with it.
