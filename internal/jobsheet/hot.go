@@ -195,8 +195,14 @@ func (c *composer) handWarm() Line {
 	if c.hardens() {
 		code = "jobsheet.hand-warm"
 	}
+	if since.High > mostSpread*since.Value { // a bath that is nearly hand-warm itself: the last degrees take for ever
+		since = unit.Exactly(since.Value)
+	}
 	return c.line(code, txt("time", c.span(since)))
 }
+
+// A span that ends at so many times its middle helps nobody.
+const mostSpread = 4
 
 // A hand can bear this [°C], with the width of the sign for it.
 const handWarm = 65

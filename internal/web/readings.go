@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/heatwright/heatwright/internal/drawing"
@@ -38,6 +39,10 @@ func dashed(s string) string { return strings.ReplaceAll(strings.ToLower(s), " "
 // caliper writes the measures of a drawing, which come from the plan.
 func (who reader) caliper(by *sayer) drawing.Caliper {
 	return drawing.Caliper{Text: func(m float64) string {
+		if who.Units == unit.Imperial { // as a rule is read
+			const least = 0.0254 / 64
+			m = least * math.Max(1, math.Round(m/least))
+		}
 		text := unit.Length(m).Text(who.Units)
 		if number, name, ok := strings.Cut(text, " "); ok && strings.Contains(number, ".") {
 			text = strings.TrimRight(strings.TrimRight(number, "0"), ".") + " " + name

@@ -138,6 +138,7 @@ if (live && answer) {
   keepLeft(left());
   if (!document.querySelector("#answer .problem")) pause = setTimeout(settle, 300);
   window.addEventListener("pagehide", rest);
+  window.addEventListener("resize", () => { answer.style.minHeight = ""; });
 }
 
 // Nudge: one step up or down in the field beside it; fractions stay fractions.
