@@ -16,7 +16,11 @@ func msSet(_ context.Context, t *table, _ fs.FS) ([]Score, error) {
 		return nil, err
 	}
 	make := func(subset string) *sample {
-		return newSample("ms", subset, "°C", "micro.MartensiteStart", names(msFormulas)...).claims(micro.Accuracy(), "micro.ms")
+		claim := "micro.ms"
+		if subset == "tool" {
+			claim = "micro.ms-tool"
+		}
+		return newSample("ms", subset, "°C", "micro.MartensiteStart", names(msFormulas)...).claims(micro.Accuracy(), claim)
 	}
 	low := make("low_alloy, C < 0.6")
 	high := make("low_alloy and tool, 0.5-1.1 C")
