@@ -438,7 +438,8 @@ func (m *Metal) dissolve(c *Cells, i int, a, b *hotRates, w, dt float64) {
 		c.Carbon[i] = (aus*c.Carbon[i] + taken*carbideC) / (aus + taken)
 		f[steel.Austenite][i] += taken
 		m.sumCarbide(c, i)
-		if f[steel.Carbide][i] < 1e-7 || f[steel.Carbide][i] < 3e-5 && ceq > whole-1e-4 { // the last trace, where all can dissolve
+		// The last trace, where all can dissolve and there is austenite enough to take it.
+		if left := f[steel.Carbide][i]; left < 0.01*f[steel.Austenite][i] && (left < 1e-7 || left < 3e-5 && ceq > whole-1e-4) {
 			for _, e := range m.follow {
 				gave[e] += c.held(i, e)
 			}
