@@ -35,7 +35,7 @@ func (m *Metal) MoveCarbon(c *Cells, i int, x float64) float64 {
 		if f[steel.Austenite][i] < 1e-3 || c.Lack[i] <= 0 {
 			return 0
 		}
-		x = max(x, -c.Lack[i]/100)
+		x = max(x, -c.Lack[i]/100, -f[steel.Austenite][i]*max(0, m.comp[steel.C]-c.Carbon[i])/100) // no more than the bar had dissolves in what austenite there is
 	} else if x = min(x, (had-leastCarbon)/100); x <= 0 {
 		return 0
 	}

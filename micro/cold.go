@@ -274,7 +274,7 @@ func (m *Metal) growCarbide(c *Cells, i int, a, b *coldRates, w, dt float64) {
 			share = (liSigmoid.at(c.frontN[i]) - x0) / (1 - x0)
 		}
 	}
-	d := aus * share * over / (carbideC - c.Carbon[i] + over*(1-share))
+	d := aus * share * over / (carbideC - c.Carbon[i] + share*over) // leaves the austenite share of the way nearer to the line
 	if d <= 0 {
 		return
 	}
