@@ -21,7 +21,7 @@ const module = "github.com/heatwright/heatwright"
 // in only are held to less: conduction knows no metal, micro knows no space,
 // skin knows no inside.
 var floors = map[string]int{
-	"unit": 0, "cite": 0,
+	"unit": 0, "cite": 0, "internal/opendata": 0,
 	"steel": 1, "shape": 1, "medium": 1,
 	"shop": 2, "route": 3, "calphad": 2, "conduction": 2, "micro": 3, "skin": 3, "forging": 2, "color": 2,
 	"observe": 4,

@@ -5,11 +5,11 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/heatwright/heatwright/internal/opendata"
 	"github.com/heatwright/heatwright/steel"
 )
 
@@ -28,23 +28,6 @@ type referenceRow struct {
 var referencePhases = map[string]string{
 	"wt%_aust": Austenite, "wt%_ferr": Ferrite, "wt%_cementite": Cementite, "wt%_mc": MC, "wt%_m7c3": M7C3, "wt%_m23c6": M23C6,
 	"wt%_m6c": M6C, "wt%_m2c": M2C, "wt%_wc": WC, "wt%_mc_eta": EtaMC, "wt%_ksi_carbide": Ksi, "wt%_liquid": Liquid,
-}
-
-// dataFile returns the path of a file of the check data, which is not part of
-// the project, or skips the test.
-func dataFile(t testing.TB, name string) string {
-	dirs := []string{}
-	if d := os.Getenv("HEATWRIGHT_DATA"); d != "" {
-		dirs = append(dirs, d, filepath.Join(d, "check"))
-	}
-	for _, d := range dirs {
-		path := filepath.Join(d, name)
-		if _, err := os.Stat(path); err == nil {
-			return path
-		}
-	}
-	t.Skipf("%s is not here: set HEATWRIGHT_DATA to the folder of check data to compare with all its rows", name)
-	return ""
 }
 
 func readReference(t testing.TB, path, database string) []referenceRow {
@@ -213,7 +196,7 @@ func TestSomeEquilibriaOfAnotherSolver(t *testing.T) {
 // All rows of the table: the solver agrees with OpenCalphad 6.116 on the same
 // parameters. This proves the solver, nothing about steel.
 func TestEquilibriaOfAnotherSolver(t *testing.T) {
-	rows := readReference(t, dataFile(t, "equilibria.csv"), "toolsteel_thermo")
+	rows := readReference(t, opendata.File(t, "equilibria.csv"), "toolsteel_thermo")
 	db, err := Open()
 	if err != nil {
 		t.Fatal(err)

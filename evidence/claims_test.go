@@ -6,24 +6,9 @@ import (
 	"path/filepath"
 	"testing"
 	"time"
-)
 
-// openData returns the folder of the open data sets, which are no part of this
-// project, or skips: set HEATWRIGHT_DATA to a folder that holds them.
-func openData(t *testing.T) string {
-	t.Helper()
-	dir := os.Getenv("HEATWRIGHT_DATA")
-	if beside, _ := filepath.Glob(filepath.Join("..", "..", "*", "data", "check")); dir == "" && len(beside) > 0 {
-		dir = beside[0] // in a folder beside the checkout
-	}
-	if _, err := os.Stat(filepath.Join(dir, "ms.csv")); err != nil {
-		if os.Getenv("HEATWRIGHT_DATA") != "" {
-			t.Fatal(err)
-		}
-		t.Skip("the open data sets are not here: set HEATWRIGHT_DATA to the folder that holds them")
-	}
-	return dir
-}
+	"github.com/heatwright/heatwright/internal/opendata"
+)
 
 // What does not hold yet, and why. An entry that holds again has to go.
 var (
@@ -37,7 +22,7 @@ var (
 // Every figure aimed for is reached and every stated band holds what it claims,
 // on the visible rows; what does not is in the lists above.
 func TestClaims(t *testing.T) {
-	dir := openData(t)
+	dir := filepath.Dir(opendata.File(t, "ms.csv"))
 	start := time.Now()
 	r, err := Run(context.Background(), os.DirFS(dir), nil)
 	if err != nil {

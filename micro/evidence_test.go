@@ -1,53 +1,15 @@
 package micro
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"sort"
 	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/heatwright/heatwright/internal/opendata"
 	"github.com/heatwright/heatwright/steel"
 )
-
-// openData returns the rows of an open data set, or skips: the bulk sets are not
-// part of the project.
-func openData(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	dir := os.Getenv("HEATWRIGHT_DATA")
-	if beside, _ := filepath.Glob(filepath.Join("..", "..", "*", "data", "check")); dir == "" && len(beside) > 0 {
-		dir = beside[0] // in a folder beside the checkout
-	}
-	text, err := os.ReadFile(filepath.Join(dir, name))
-	if err != nil {
-		if os.Getenv("HEATWRIGHT_DATA") != "" {
-			t.Fatal(err)
-		}
-		t.Skipf("open data set %s is not here; set HEATWRIGHT_DATA to a folder that holds it", name)
-	}
-	var lines []string
-	for _, l := range strings.Split(string(text), "\n") {
-		if l != "" && !strings.HasPrefix(l, "#") {
-			lines = append(lines, l)
-		}
-	}
-	all, err := csv.NewReader(strings.NewReader(strings.Join(lines, "\n"))).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, rec := range all[1:] {
-		r := map[string]string{}
-		for i, h := range all[0] {
-			r[h] = rec[i]
-		}
-		rows = append(rows, r)
-	}
-	return rows
-}
 
 func number(r map[string]string, name string) float64 {
 	x, err := strconv.ParseFloat(r[name], 64)
@@ -89,7 +51,7 @@ func hrc(hv float64) float64 { return rockwell(hv) }
 
 func TestTemperedHardnessAgainstOpenData(t *testing.T) {
 	var all, high, careful tally
-	for _, r := range openData(t, "tempering.csv") {
+	for _, r := range opendata.Rows(t, "tempering.csv") {
 		if r["below_20_hrc"] == "1" {
 			continue
 		}
@@ -122,7 +84,7 @@ func share(e tally, half float64) float64 {
 func TestToolTemperingAgainstDataSheets(t *testing.T) {
 	var all tally
 	curve := map[string]tally{}
-	for _, r := range openData(t, "tool_tempering.csv") {
+	for _, r := range opendata.Rows(t, "tool_tempering.csv") {
 		var holds []Hold
 		if r["temper_c"] != "" {
 			for range int(number(r, "tempers")) {
@@ -144,7 +106,7 @@ func TestToolTemperingAgainstDataSheets(t *testing.T) {
 
 func TestTransformationStartsAgainstOpenData(t *testing.T) {
 	var low, high, lowVB, highVB tally
-	for _, r := range openData(t, "ms.csv") {
+	for _, r := range opendata.Rows(t, "ms.csv") {
 		c := rowComposition(r)
 		e := MartensiteStart(c, Trace{number(r, "co_wt"), number(r, "al_wt")}) - kelvin - number(r, "ms_c")
 		vb := vanBohemenMs(&c) - kelvin - number(r, "ms_c")
@@ -161,7 +123,7 @@ func TestTransformationStartsAgainstOpenData(t *testing.T) {
 		t.Error("Ms is further off than the model claims")
 	}
 	var bs tally
-	for _, r := range openData(t, "bs.csv") {
+	for _, r := range opendata.Rows(t, "bs.csv") {
 		bs = append(bs, BainiteStart(rowComposition(r))-kelvin-number(r, "bs_c"))
 	}
 	t.Logf("Bs MAE %.2f inside ±26: %.2f", bs.mae(), share(bs, 26))
@@ -173,7 +135,7 @@ func TestTransformationStartsAgainstOpenData(t *testing.T) {
 // middles returns the middle of the range of each H grade.
 func middles(t *testing.T) map[string]steel.Composition {
 	mid := map[string]steel.Composition{}
-	for _, r := range openData(t, "jominy_band_compositions.csv") {
+	for _, r := range opendata.Rows(t, "jominy_band_compositions.csv") {
 		var c steel.Composition
 		for e := steel.C; e < steel.NumElements; e++ {
 			n := strings.ToLower(e.String())
@@ -188,7 +150,7 @@ func middles(t *testing.T) map[string]steel.Composition {
 func TestEndQuenchInsideBands(t *testing.T) {
 	mid := middles(t)
 	in, standard, all := 0, 0, 0
-	for _, r := range openData(t, "jominy_bands.csv") {
+	for _, r := range opendata.Rows(t, "jominy_bands.csv") {
 		x := number(r, "distance_mm") * 1e-3
 		h := metalOf(t, mid[r["steel"]]).EndQuenched(number(r, "austenitise_c")+kelvin, []float64{x})[0]
 		if s := EndQuench(mid[r["steel"]], x); (r["hrc_min"] == "" || s >= number(r, "hrc_min")) && (r["hrc_max"] == "" || s <= number(r, "hrc_max")) {

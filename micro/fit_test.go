@@ -11,6 +11,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"github.com/heatwright/heatwright/internal/opendata"
 	"github.com/heatwright/heatwright/medium"
 	"github.com/heatwright/heatwright/steel"
 )
@@ -88,7 +89,7 @@ func barTrials(t *testing.T) (list []*trial) {
 	const cells, length, tolerable, shorter = 66, 100.0, 3.0, 0.965 // these coarse cells cool as finer ones do a little nearer to the end
 	mid := middles(t)
 	rows := map[string][]map[string]string{}
-	for _, r := range openData(t, "jominy_bands.csv") {
+	for _, r := range opendata.Rows(t, "jominy_bands.csv") {
 		rows[r["steel"]] = append(rows[r["steel"]], r)
 	}
 	var names []string
@@ -158,7 +159,7 @@ func roundTrials(t *testing.T) (list []*trial) {
 		}
 		list = append(list, x)
 	}
-	for _, r := range openData(t, "w_steel_critical_diameter.csv") {
+	for _, r := range opendata.Rows(t, "w_steel_critical_diameter.csv") {
 		want, tolerable := number(r, "critical_diameter_calculated_mm"), 0.08
 		if want == 0 {
 			want, tolerable = number(r, "critical_diameter_observed_mm"), 0.25

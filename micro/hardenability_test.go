@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/heatwright/heatwright/internal/opendata"
 	"github.com/heatwright/heatwright/medium"
 	"github.com/heatwright/heatwright/steel"
 )
@@ -57,7 +58,7 @@ func TestHardenabilityInBrineAndOil(t *testing.T) {
 			t.Logf("%s: %.1f mm, want %.1f", name, got, want)
 		}
 	}
-	for _, r := range openData(t, "w_steel_critical_diameter.csv") {
+	for _, r := range opendata.Rows(t, "w_steel_critical_diameter.csv") {
 		d := critical(t, rowComposition(r), Spheroidized, 790+kelvin, 1200, severity(5, 293)) * 1e3
 		if want := number(r, "critical_diameter_calculated_mm"); want > 0 {
 			judge("W heat "+r["heat"], d, want)

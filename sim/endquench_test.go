@@ -1,14 +1,13 @@
 package sim
 
 import (
-	"encoding/csv"
 	"math"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/heatwright/heatwright/internal/opendata"
 	"github.com/heatwright/heatwright/medium"
 	"github.com/heatwright/heatwright/micro"
 	"github.com/heatwright/heatwright/route"
@@ -29,37 +28,6 @@ type jet struct {
 
 func (j *jet) Law(*shop.Piece, float64) medium.Law { return j.law }
 func (j *jet) Clone() shop.Equipment               { return &jet{j.Equipment.Clone(), j.law} }
-
-// openRows returns the rows of an open data set, or skips.
-func openRows(t *testing.T, name string) []map[string]string {
-	dir := os.Getenv("HEATWRIGHT_DATA")
-	if dir == "" {
-		dir = filepath.Join("..", "..", "shared", "data", "check")
-	}
-	text, err := os.ReadFile(filepath.Join(dir, name))
-	if err != nil {
-		t.Skipf("open data set %s is not here; set HEATWRIGHT_DATA to a folder that holds it", name)
-	}
-	var lines []string
-	for _, l := range strings.Split(string(text), "\n") {
-		if l != "" && !strings.HasPrefix(l, "#") {
-			lines = append(lines, l)
-		}
-	}
-	all, err := csv.NewReader(strings.NewReader(strings.Join(lines, "\n"))).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, rec := range all[1:] {
-		r := map[string]string{}
-		for i, h := range all[0] {
-			r[h] = rec[i]
-		}
-		rows = append(rows, r)
-	}
-	return rows
-}
 
 // endQuenched marches the bar of ISO 642 through: half an hour in a kiln, then the jet until
 // it is cold. It returns the hardness [HRC, by a straight line under 20] at distances [m] from the end.
@@ -124,7 +92,7 @@ func TestEndQuenchOfEveryGrade(t *testing.T) {
 		t.Skip("takes a minute: make long")
 	}
 	heats := map[string]steel.Composition{}
-	for _, r := range openRows(t, "jominy_band_compositions.csv") {
+	for _, r := range opendata.Rows(t, "jominy_band_compositions.csv") {
 		var c steel.Composition
 		for e := range steel.NumElements {
 			n := strings.ToLower(e.String())
@@ -137,7 +105,7 @@ func TestEndQuenchOfEveryGrade(t *testing.T) {
 	}
 	curves := map[string]func(float64) float64{}
 	inside, all := 0, 0
-	for _, r := range openRows(t, "jominy_bands.csv") {
+	for _, r := range opendata.Rows(t, "jominy_bands.csv") {
 		n := r["steel"]
 		if curves[n] == nil {
 			T, _ := strconv.ParseFloat(r["austenitise_c"], 64)
