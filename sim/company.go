@@ -155,10 +155,15 @@ func (m *March) torched(side string) (at, toward [3]float64) {
 		v, w, dir = 0.5, 1, [3]float64{0, 0, 1}
 	}
 	p := m.solid.Across(m.solid.Cut, v, w)
-	if spine, edge := m.solid.Across(m.solid.Cut, 0, 0), m.solid.Across(m.solid.Cut, 1, 0); spine.Y > edge.Y {
+	if m.spineUp() {
 		dir[1] = -dir[1]
 	}
 	return [3]float64{0, p.Y, p.Z}, dir
+}
+
+// spineUp tells whether Y grows from the edge to the spine.
+func (p *piece) spineUp() bool {
+	return p.solid.Across(p.solid.Cut, 0, 0).Y > p.solid.Across(p.solid.Cut, 1, 0).Y
 }
 
 // inside returns how much of the piece is in the fire, from the tip; 0 for all.
@@ -285,7 +290,7 @@ func (m *March) heights(first string) []float64 {
 	down := func(i int) float64 { return -f.Z[i] }
 	if first != route.FlatSide {
 		sign := 1.0
-		if spine, edge := m.solid.Across(m.solid.Cut, 0, 0), m.solid.Across(m.solid.Cut, 1, 0); (spine.Y > edge.Y) != (first == route.SpineSide) {
+		if m.spineUp() != (first == route.SpineSide) {
 			sign = -1
 		}
 		down = func(i int) float64 { return sign * f.Y[i] }

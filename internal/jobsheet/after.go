@@ -58,7 +58,7 @@ func (c *composer) failed() *Block {
 		return b
 	}
 	again := "jobsheet.failed-bites"
-	if c.chromium() >= airHardens {
+	if c.airHardening() {
 		again = "jobsheet.failed-bites-anneal"
 	}
 	bites := c.line(again, txt("longer", c.longer()))

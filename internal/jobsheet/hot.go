@@ -68,7 +68,7 @@ func (c *composer) intoFire() []Line {
 	}
 	from := stage.Reached
 	var first Line
-	if c.chromium() >= airHardens && !kiln {
+	if c.airHardening() && !kiln {
 		first = c.line("jobsheet.harden-kiln", txt("place", place))
 	} else if magnet != nil && !kiln {
 		from = magnet.Time.Value
@@ -94,19 +94,14 @@ func (c *composer) intoFire() []Line {
 // Nobody counts more shades than this; a dial or a kiln has to tell.
 const mostShades = 4
 
-// Steel with this much chromium hardens in air, 200 K above its magnet [wt %]; common practice.
-const airHardens = 3
-
-// chromium returns that of the steel that the job is mostly about [wt %].
-func (c *composer) chromium() float64 {
+// airHardening tells whether the steel that the job is mostly about hardens in air, 200 K
+// above its magnet.
+func (c *composer) airHardening() bool {
 	if len(c.job.Steel) == 0 {
-		return 0
+		return false
 	}
 	nominal, _, _, err := c.job.Steel[0].Known()
-	if err != nil {
-		return 0
-	}
-	return nominal[steel.Cr]
+	return err == nil && steel.FamilyOf(nominal) == steel.AirHardening
 }
 
 // latest returns how long the piece may be in the air before the bath [s], on
